@@ -1,0 +1,392 @@
+/* SPDX-License-Identifier: MIT */
+/* Book: everything that files say, as structs in this project's words.
+ *
+ * Owns:   boards, firmware, parts, rules, units, wants, shops, cautions, written routes. Loaded once, then const.
+ * Calls:  text; libyaml (inside this room only).
+ * Never:  decides whether anything starts; that is the check room's.
+ * Method: docs/files.md has every key; docs/method.md, "Words made exact", the meaning.
+ *
+ * All `const char *` names are interned: two names are equal when the pointers are. */
+#ifndef RUNGWISE_BOOK_H
+#define RUNGWISE_BOOK_H
+
+#include "book/expression.h"
+
+typedef enum {
+    KIND_PROCESSOR,
+    KIND_HEAT_SINK,
+    KIND_MEMORY,
+    KIND_SUPPLY,
+    KIND_RISER,
+    KIND_FAN,
+    KIND_BAFFLE,
+    KIND_BLANK,
+    KIND_MEDIUM, /* what a host starts from to write firmware */
+    KIND_COUNT
+} PartKind;
+
+typedef enum { METHOD_HOST, METHOD_CONTROLLER, METHOD_CLIP, METHOD_COUNT } Method;
+#define METHOD_BIT(method) (1u << (method))
+
+typedef enum { OWNER_UNIT, OWNER_LOAN, OWNER_STOCK, OWNER_COUNT } Owner;
+
+const char *part_kind_name (PartKind kind); /* "heat-sink" */
+const char *method_name (Method method);
+const char *owner_name (Owner owner); /* "own", "loan", "stock" */
+
+/* A fact of a part, slot or board that a rule may look at. */
+typedef struct {
+    const char *name;
+    GPtrArray *values; /* of interned const char *; one for a scalar, several for a list */
+    gboolean is_number;
+    double number; /* meaningful only with is_number */
+    Mark at;
+} Attribute;
+
+/* NULL when not stated. `attributes` is a GPtrArray of Attribute*. */
+const Attribute *attribute_find (const GPtrArray *attributes, const char *name);
+
+/* What a package offers: a name, and a version or NULL. */
+typedef struct {
+    const char *name;
+    const char *version; /* interned, nullable */
+} Provide;
+
+typedef struct {
+    const char *text; /* NULL when not stated */
+    const char *checked;
+    Mark at;
+} Source;
+
+typedef struct {
+    const char *name;
+    PartKind takes;
+    GPtrArray *attributes; /* Attribute* */
+    int over;              /* index of the slot that this one covers (a sink over a socket); -1: none */
+    int served_by;         /* index of the slot that keeps this one alive; -1: always alive */
+    guint index;
+    Mark at;
+} Slot;
+
+/* Steppings of one generation that a board lets run together. */
+typedef struct {
+    const char *generation;
+    GPtrArray *steppings; /* interned */
+    Mark at;
+} SteppingSet;
+
+typedef struct Component Component;
+
+typedef struct {
+    const char *name;
+    GPtrArray *revisions;       /* interned, oldest first, never empty */
+    GPtrArray *slots;           /* Slot*, in the order of the file */
+    GPtrArray *components;      /* Component*, in the order that the board lists them; all have firmware */
+    GPtrArray *mixed_steppings; /* SteppingSet*; NULL when the board does not state them */
+    GPtrArray *attributes;      /* Attribute* (watts, ...) */
+    GPtrArray *provides;        /* Provide*, written out */
+    double dark_after_minutes;  /* how long a first start may stay dark; 0 when not stated */
+    Source source;
+    Mark at;
+} Board;
+
+/* One way of writing a component. */
+typedef struct {
+    gboolean there;
+    double minutes;                                   /* elapsed */
+    double attended;                                  /* of these, with somebody standing by */
+    gboolean verify_next_start;                       /* host: the state after the write need not start */
+    Expr *requires;                                   /* nullable; holds in the state before */
+    gboolean obeys_from, obeys_to_write, obeys_floor; /* always TRUE but for clip */
+    Mark at;
+} MethodEntry;
+
+/* Support that a release states. */
+typedef struct {
+    const char *generation;
+    GPtrArray *steppings; /* interned; NULL: all of them */
+    Mark at;
+} Support;
+
+typedef struct {
+    const char *component;
+    const char *release;
+    Mark at;
+} AlsoWrites;
+
+typedef enum { EFFECT_AT_ONCE, EFFECT_CONTROLLER_RESTART, EFFECT_HOST_RESTART, EFFECT_MAINS_OFF } TakesEffect;
+
+typedef struct {
+    const char *name;
+    guint index; /* in the component's sorted list */
+    const char *date;
+    GPtrArray *starts;                            /* Support*; NULL when not stated at all */
+    GPtrArray *never_starts;                      /* Support*; NULL when not stated */
+    Expr *from;                                   /* nullable: any release at or above the floor */
+    Expr *to_write_requires, *to_write_conflicts; /* nullable */
+    Expr *running_requires, *running_conflicts;   /* nullable */
+    int lowest;                                   /* index in the list; -1: sets no floor */
+    GPtrArray *also_writes;                       /* AlsoWrites*; never NULL */
+    guint methods; /* METHOD_BIT mask of the component's methods that may write this release */
+    TakesEffect takes_effect;
+    gboolean clears_settings;
+    const char *file_name;
+    const char *sha256;
+    gint64 bytes;          /* -1 when not stated */
+    const char *withdrawn; /* the reason; NULL: not withdrawn */
+    GPtrArray *provides;   /* Provide*, written out; never NULL */
+    Source source;
+    Mark at;
+} Release;
+
+struct Component {
+    const char *name;
+    VersionScheme scheme;
+    MethodEntry methods[METHOD_COUNT];
+    guint recovery;         /* METHOD_BIT mask: what can rewrite it when a write has failed */
+    GPtrArray *releases;    /* Release*, ascending, unique, never empty */
+    gboolean states_starts; /* some release has `starts` or `never-starts` */
+    Mark at;
+};
+
+typedef struct {
+    const char *name;
+    PartKind kind;
+    const char *generation;     /* processors; NULL otherwise */
+    GPtrArray *steppings;       /* interned; empty when the part has none */
+    GPtrArray *attributes;      /* Attribute*: all stated keys, generation, stepping and socket included */
+    Expr *requires, *conflicts; /* nullable */
+    GPtrArray *provides;        /* Provide*, written out; never NULL */
+    Source source;
+    Mark at;
+} Part;
+
+typedef struct {
+    GPtrArray *titles;   /* interned */
+    GPtrArray *boards;   /* Board* */
+    GPtrArray *firmware; /* Component*; owns them (boards borrow) */
+    GPtrArray *parts;    /* Part* */
+} Book;
+
+/* NULL when there is none. */
+const Board *book_find_board (const Book *book, const char *name);
+const Part *book_find_part (const Book *book, const char *name);
+/* -1 when there is none. */
+int board_find_slot (const Board *board, const char *name);
+int board_find_component (const Board *board, const char *name);
+int board_find_revision (const Board *board, const char *name);
+/* Index in the sorted list; equal under the scheme counts (1.05 finds 1.5). -1 when there is none. */
+int component_find_release (const Component *component, const char *name);
+/* Slot, component, release by index. */
+const Slot *board_slot (const Board *board, guint index);
+const Component *board_component (const Board *board, guint index);
+const Release *component_release (const Component *component, guint index);
+
+/* All that a fitted part offers, sugar expanded: its kind, its name (= stepping), `generation G` (= stepping), and
+ * `attribute value` for each stated text attribute, then what it writes out. Appends Provide by value to `out`. */
+void part_each_provide (const Part *part, const char *stepping, GArray *out);
+/* All that a release offers: the component's name = release, then what it writes out. */
+void release_each_provide (const Component *component, const Release *release, GArray *out);
+/* All that the board itself offers: `board NAME` = revision, its text attributes, what it writes out. */
+void board_each_provide (const Board *board, guint revision, GArray *out);
+/* Whether something offered as `have` (nullable) answers `atom`, whose name it shares. Knows the component's scheme,
+ * the order of revisions, and compares anything else by the Debian rule. No version never answers a comparison. */
+gboolean board_version_answers (const Board *board, const Expr *atom, const char *have);
+
+/* Does a release state that it starts this processor? */
+typedef enum { SUPPORT_YES, SUPPORT_NO, SUPPORT_NOT_STATED } SupportAnswer;
+SupportAnswer release_support (const Release *release, const char *generation, const char *stepping, Mark *where);
+
+/* ---- Rules ---------------------------------------------------------------------------------------------------- */
+
+typedef enum {
+    FORM_SAME,     /* attribute equal (lists: share a value) between parts of a kind, a part and its slot, two kinds */
+    FORM_BEFORE,   /* slots of a kind are populated in the board's order */
+    FORM_AT_LEAST, /* attribute of a part in an `over` slot covers an attribute of the part under it */
+    FORM_SUM,      /* total of an attribute within a total of another */
+    FORM_SOME,     /* at least one live part of a kind */
+    FORM_WHEN,     /* requires / conflicts, when an expression holds */
+    FORM_KNOWS,    /* every component that states support knows generation and stepping of each part of a kind */
+    FORM_OWN,      /* each fitted part's own requires and conflicts */
+} RuleForm;
+
+typedef enum { BREAKING_STOPS, BREAKING_HARMS, BREAKING_WARNS, BREAKING_BARS } Breaking;
+typedef enum { POWER_ON = 1, POWER_STANDBY = 2 } PowerBit;
+typedef enum { LARGEST_KEPT, LARGEST_LOST, LARGEST_BY_SHOP } LargestSupply;
+
+typedef struct {
+    const char *id;
+    const char *says;
+    RuleForm form;
+    Breaking breaking;
+    guint powers;          /* PowerBit mask, with BREAKING_HARMS */
+    guint methods;         /* METHOD_BIT mask, with BREAKING_BARS: the state before such a write must keep the rule */
+    PartKind kind;         /* of: the parts it is about (SAME, BEFORE, AT_LEAST: the covering part, SOME, KNOWS) */
+    const char *attribute; /* SAME ("model" is the part's name), AT_LEAST: of the covering part, SUM: what adds up */
+    gboolean with_slot;    /* SAME: compared with the slot that holds it */
+    int with_kind;         /* SAME: compared with parts of this PartKind; -1: among themselves (or the slot) */
+    gboolean unless_mixed; /* SAME: allowed where the board's mixed-steppings has both; no rule where it has none */
+    PartKind under_kind;   /* AT_LEAST: the part under it */
+    const char *under_attribute;  /* AT_LEAST: the attribute to be covered */
+    guint sum_kinds;              /* SUM: mask 1u << PartKind that must state the attribute */
+    guint sum_if_stated;          /* SUM: mask of kinds counted where stated */
+    gboolean sum_board;           /* SUM: the board's own attribute counts where stated */
+    const char *within_attribute; /* SUM: what the total must not exceed ... */
+    PartKind from_kind;           /* SUM: ... added up over parts of this kind */
+    LargestSupply largest;
+    Expr *when, *requires, *conflicts; /* WHEN; nullable (when NULL: always) */
+    Source source;
+    Mark at;
+} Rule;
+
+/* Whether some rule (of any breaking but `warns`) compares or adds what these two slots hold, so that a change in one
+ * may call for a change in the other (docs/method.md, "Tied slots"). Symmetric; FALSE for a slot and itself. */
+gboolean rules_tie_kinds (const GPtrArray *rules, const Board *board, guint slot_a, guint slot_b);
+
+/* ---- Unit, want, shop ------------------------------------------------------------------------------------------ */
+
+typedef struct {
+    const Part *part;     /* NULL: empty */
+    const char *stepping; /* NULL when the part has none */
+    const char *serial;   /* nullable */
+    Mark at;
+} Fitted;
+
+typedef struct {
+    gboolean *may_be; /* owned; one per release of the component: which it may have */
+    guint count;      /* how many are TRUE; 1: known */
+    int floor;        /* release index; -1: not stated, the present release's is assumed */
+    Mark at;
+} UnitRelease;
+
+typedef struct {
+    const char *id;
+    const char *file; /* that it was read from */
+    const Board *board;
+    guint revision;
+    UnitRelease *releases; /* owned; one per component of the board */
+    Fitted *fitted;        /* owned; one per slot of the board */
+    const char *note;      /* nullable */
+    Mark at;
+} Unit;
+
+/* What a want says of one slot. */
+typedef enum { WANT_NOTHING, WANT_EMPTY, WANT_PART, WANT_LIKE } WantKind;
+
+typedef struct {
+    const char *attribute; /* "part", "stepping" or an attribute's name */
+    VersionOp op;
+    const char *text;
+    double number;
+    gboolean is_number;
+    Mark at;
+} WantTest;
+
+typedef struct {
+    WantKind kind;
+    const Part *part;     /* WANT_PART */
+    const char *stepping; /* WANT_PART: nullable, any */
+    GArray *tests;        /* WANT_LIKE: WantTest, all of which hold; owned */
+    Mark at;
+} WantSlot;
+
+typedef struct {
+    const char *name;
+    const char *file; /* that it was read from; "--want" for one made from a command line */
+    const Board *board;
+    WantSlot *slots;          /* owned; one per slot of the board */
+    Expr **firmware;          /* owned; one per component; NULL: nothing asked */
+    gboolean *keep_slot;      /* owned */
+    gboolean *keep_component; /* owned */
+    Mark at;
+} Want;
+
+/* Whether a part (nullable: empty) is what the want asks of this slot. WANT_NOTHING is always met. */
+gboolean want_slot_is_met (const WantSlot *want, const Part *part, const char *stepping);
+
+typedef struct {
+    Owner owner; /* loan or stock */
+    const Part *part;
+    const char *stepping;
+    guint count;
+    Mark at;
+} Lot;
+
+typedef struct {
+    const char *name;
+    guint methods; /* METHOD_BIT mask */
+    GArray *lots;  /* Lot */
+    gboolean unverified_writes, require_recovery, redundant_supplies, lend_pulled_parts;
+    double opening_minutes, start_minutes;
+    double remove_minutes[KIND_COUNT], fit_minutes[KIND_COUNT];
+    double dark_after_minutes;
+    guint technicians, stations;
+    Mark at;
+} Shop;
+
+/* When to say a caution: words that docs/files.md lists ("opening", "host-write", "clip", ...). */
+typedef struct {
+    const char *id;
+    GPtrArray *when; /* interned */
+    const char *says;
+    Source source;
+    Mark at;
+} Caution;
+
+typedef enum { STEP_REMOVE, STEP_FIT, STEP_WRITE } StepKind;
+
+/* One step as a person or this program writes it down. */
+typedef struct {
+    StepKind kind;
+    guint slot;       /* remove, fit */
+    const Part *part; /* remove (nullable when read from a file), fit */
+    const char *stepping;
+    Owner owner;
+    guint component; /* write */
+    guint release;
+    Method method;
+    Mark at;
+} Step;
+
+typedef struct {
+    const char *name;
+    const char *file;   /* that it was read from */
+    const Board *board; /* whose slots, components and releases the steps mean */
+    GArray *steps;      /* Step */
+    Mark at;
+} WrittenRoute;
+
+/* Everything that was read. */
+typedef struct {
+    Book book;
+    GPtrArray *rules;    /* Rule* */
+    GPtrArray *cautions; /* Caution* */
+    GPtrArray *units;    /* Unit* */
+    GPtrArray *wants;    /* Want*: resolved against the board of the unit they go with */
+    GPtrArray *shops;    /* Shop* */
+    GPtrArray *routes;   /* WrittenRoute* */
+} Library;
+
+/* Reads every file, and every *.yaml and *.yml of every folder (sorted by name, folders inside folders too; names that
+ * start with a dot are left out), several documents each. What a document is, its first key says. A file given twice is
+ * read once. `want_items` are wants from a command line ("cpu1=elvane-14", "system>=2.1.0", "keep=logic"),
+ * NULL-terminated or NULL; they add to the want read from files, or make one. Complaints about them name the file
+ * "--want", the item's number as the line and its place in the item as the column.
+ *
+ * Wants and written routes are resolved against a board: that of the units in the same file; where that file has no
+ * unit, that of the units of all files; without any unit, the book's only board. Of several boards it is the first one
+ * that a written want or route suits; where it suits none, and for wants of a command line, that is complained about.
+ * Callers pair units, wants and routes by `file`.
+ *
+ * Always returns a library; it may be used only when no complaint was added. Cost: linear in the text, plus releases
+ * squared for what each release may be written over. Transfer full. */
+Library *library_load (const char *const *paths, const char *const *want_items, Complaints *complaints);
+void library_free (Library *library);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Library, library_free)
+
+/* A shop with every method, nothing to lend and the stated default times: what holds where no shop file was given. */
+Shop *shop_new_default (void);
+void shop_free (Shop *shop);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Shop, shop_free)
+
+#endif

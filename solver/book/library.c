@@ -1,0 +1,339 @@
+/* SPDX-License-Identifier: MIT */
+/* Library: making and freeing what the files say. */
+#include "book/library.h"
+
+static void
+unref_array (GPtrArray *array)
+{
+    if (array)
+        g_ptr_array_unref (array);
+}
+
+/* ---- Boards ---- */
+
+Attribute *
+attribute_new (const char *name, Mark at)
+{
+    Attribute *attribute = g_new0 (Attribute, 1);
+    attribute->name = name;
+    attribute->values = g_ptr_array_new ();
+    attribute->at = at;
+    return attribute;
+}
+
+void
+attribute_free (gpointer data)
+{
+    Attribute *attribute = data;
+    g_ptr_array_unref (attribute->values);
+    g_free (attribute);
+}
+
+Slot *
+slot_new (const char *name, Mark at)
+{
+    Slot *slot = g_new0 (Slot, 1);
+    slot->name = name;
+    slot->attributes = g_ptr_array_new_with_free_func (attribute_free);
+    slot->over = slot->served_by = -1;
+    slot->at = at;
+    return slot;
+}
+
+void
+slot_free (gpointer data)
+{
+    Slot *slot = data;
+    g_ptr_array_unref (slot->attributes);
+    g_free (slot);
+}
+
+SteppingSet *
+stepping_set_new (const char *generation, GPtrArray *steppings, Mark at)
+{
+    SteppingSet *set = g_new0 (SteppingSet, 1);
+    set->generation = generation;
+    set->steppings = steppings;
+    set->at = at;
+    return set;
+}
+
+void
+stepping_set_free (gpointer data)
+{
+    SteppingSet *set = data;
+    unref_array (set->steppings);
+    g_free (set);
+}
+
+Board *
+board_new (const char *name, Mark at)
+{
+    Board *board = g_new0 (Board, 1);
+    board->name = name;
+    board->revisions = g_ptr_array_new ();
+    board->slots = g_ptr_array_new_with_free_func (slot_free);
+    board->components = g_ptr_array_new ();
+    board->attributes = g_ptr_array_new_with_free_func (attribute_free);
+    board->provides = g_ptr_array_new_with_free_func (g_free);
+    board->at = at;
+    return board;
+}
+
+void
+board_free (gpointer data)
+{
+    Board *board = data;
+    g_ptr_array_unref (board->revisions);
+    g_ptr_array_unref (board->slots);
+    g_ptr_array_unref (board->components);
+    unref_array (board->mixed_steppings);
+    g_ptr_array_unref (board->attributes);
+    g_ptr_array_unref (board->provides);
+    g_free (board);
+}
+
+/* ---- Firmware ---- */
+
+Support *
+support_new (const char *generation, GPtrArray *steppings, Mark at)
+{
+    Support *support = g_new0 (Support, 1);
+    support->generation = generation;
+    support->steppings = steppings;
+    support->at = at;
+    return support;
+}
+
+void
+support_free (gpointer data)
+{
+    Support *support = data;
+    unref_array (support->steppings);
+    g_free (support);
+}
+
+Release *
+release_new (const char *name, Mark at)
+{
+    Release *release = g_new0 (Release, 1);
+    release->name = name;
+    release->lowest = -1;
+    release->also_writes = g_ptr_array_new_with_free_func (g_free);
+    release->bytes = -1;
+    release->provides = g_ptr_array_new_with_free_func (g_free);
+    release->at = at;
+    return release;
+}
+
+void
+release_free (gpointer data)
+{
+    Release *release = data;
+    unref_array (release->starts);
+    unref_array (release->never_starts);
+    expression_free (release->from);
+    expression_free (release->to_write_requires);
+    expression_free (release->to_write_conflicts);
+    expression_free (release->running_requires);
+    expression_free (release->running_conflicts);
+    g_ptr_array_unref (release->also_writes);
+    g_ptr_array_unref (release->provides);
+    g_free (release);
+}
+
+Component *
+component_new (const char *name, Mark at)
+{
+    Component *component = g_new0 (Component, 1);
+    component->name = name;
+    component->releases = g_ptr_array_new_with_free_func (release_free);
+    component->at = at;
+    return component;
+}
+
+void
+component_free (gpointer data)
+{
+    Component *component = data;
+    for (int method = 0; method < METHOD_COUNT; method++)
+        expression_free (component->methods[method].requires);
+    g_ptr_array_unref (component->releases);
+    g_free (component);
+}
+
+/* ---- Parts, rules, cautions ---- */
+
+Part *
+part_new (const char *name, Mark at)
+{
+    Part *part = g_new0 (Part, 1);
+    part->name = name;
+    part->steppings = g_ptr_array_new ();
+    part->attributes = g_ptr_array_new_with_free_func (attribute_free);
+    part->provides = g_ptr_array_new_with_free_func (g_free);
+    part->at = at;
+    return part;
+}
+
+void
+part_free (gpointer data)
+{
+    Part *part = data;
+    g_ptr_array_unref (part->steppings);
+    g_ptr_array_unref (part->attributes);
+    expression_free (part->requires);
+    expression_free (part->conflicts);
+    g_ptr_array_unref (part->provides);
+    g_free (part);
+}
+
+Rule *
+rule_new (const char *id, Mark at)
+{
+    Rule *rule = g_new0 (Rule, 1);
+    rule->id = id;
+    rule->with_kind = -1;
+    rule->at = at;
+    return rule;
+}
+
+void
+rule_free (gpointer data)
+{
+    Rule *rule = data;
+    expression_free (rule->when);
+    expression_free (rule->requires);
+    expression_free (rule->conflicts);
+    g_free (rule);
+}
+
+void
+caution_free (gpointer data)
+{
+    Caution *caution = data;
+    unref_array (caution->when);
+    g_free (caution);
+}
+
+/* ---- Units, wants, shops, routes ---- */
+
+void
+unit_free (gpointer data)
+{
+    Unit *unit = data;
+    for (guint i = 0; i < unit->board->components->len; i++)
+        g_free (unit->releases[i].may_be);
+    g_free (unit->releases);
+    g_free (unit->fitted);
+    g_free (unit);
+}
+
+Want *
+want_new (const char *name, const Board *board, Mark at)
+{
+    Want *want = g_new0 (Want, 1);
+    want->name = name;
+    want->file = at.file;
+    want->board = board;
+    want->slots = g_new0 (WantSlot, board->slots->len + 1);
+    want->keep_slot = g_new0 (gboolean, board->slots->len + 1);
+    want->firmware = g_new0 (Expr *, board->components->len + 1);
+    want->keep_component = g_new0 (gboolean, board->components->len + 1);
+    want->at = at;
+    return want;
+}
+
+void
+want_free (gpointer data)
+{
+    Want *want = data;
+    for (guint i = 0; i < want->board->slots->len; i++)
+        if (want->slots[i].tests)
+            g_array_unref (want->slots[i].tests);
+    for (guint i = 0; i < want->board->components->len; i++)
+        expression_free (want->firmware[i]);
+    g_free (want->slots);
+    g_free (want->firmware);
+    g_free (want->keep_slot);
+    g_free (want->keep_component);
+    g_free (want);
+}
+
+static void
+free_shop (gpointer data)
+{
+    shop_free (data);
+}
+
+void
+shop_free (Shop *shop)
+{
+    if (!shop)
+        return;
+    g_array_unref (shop->lots);
+    g_free (shop);
+}
+
+Shop *
+shop_new_default (void)
+{
+    Shop *shop = g_new0 (Shop, 1);
+    shop->methods = (1u << METHOD_COUNT) - 1;
+    shop->lots = g_array_new (FALSE, TRUE, sizeof (Lot));
+    shop->opening_minutes = 6;
+    shop->start_minutes = 5;
+    for (int kind = 0; kind < KIND_COUNT; kind++) {
+        shop->remove_minutes[kind] = 2;
+        shop->fit_minutes[kind] = 3;
+    }
+    shop->dark_after_minutes = 10;
+    shop->technicians = shop->stations = 1;
+    return shop;
+}
+
+void
+route_free (gpointer data)
+{
+    WrittenRoute *route = data;
+    g_array_unref (route->steps);
+    g_free (route);
+}
+
+/* ---- The whole ---- */
+
+Library *
+library_new (void)
+{
+    Library *library = g_new0 (Library, 1);
+    library->book.titles = g_ptr_array_new ();
+    library->book.boards = g_ptr_array_new_with_free_func (board_free);
+    library->book.firmware = g_ptr_array_new_with_free_func (component_free);
+    library->book.parts = g_ptr_array_new_with_free_func (part_free);
+    library->rules = g_ptr_array_new_with_free_func (rule_free);
+    library->cautions = g_ptr_array_new_with_free_func (caution_free);
+    library->units = g_ptr_array_new_with_free_func (unit_free);
+    library->wants = g_ptr_array_new_with_free_func (want_free);
+    library->shops = g_ptr_array_new_with_free_func (free_shop);
+    library->routes = g_ptr_array_new_with_free_func (route_free);
+    return library;
+}
+
+void
+library_free (Library *library)
+{
+    if (!library)
+        return;
+    /* Units and wants count by their board, so they go first. */
+    g_ptr_array_unref (library->routes);
+    g_ptr_array_unref (library->wants);
+    g_ptr_array_unref (library->units);
+    g_ptr_array_unref (library->shops);
+    g_ptr_array_unref (library->cautions);
+    g_ptr_array_unref (library->rules);
+    g_ptr_array_unref (library->book.boards);
+    g_ptr_array_unref (library->book.firmware);
+    g_ptr_array_unref (library->book.parts);
+    g_ptr_array_unref (library->book.titles);
+    g_free (library);
+}

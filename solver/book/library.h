@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: MIT */
+/* Library: making and freeing the structs of book.h, for the files of this room that fill them. */
+#ifndef RUNGWISE_LIBRARY_H
+#define RUNGWISE_LIBRARY_H
+
+#include "book/book.h"
+
+Library *library_new (void);
+
+Attribute *attribute_new (const char *name, Mark at);
+Board *board_new (const char *name, Mark at);
+Slot *slot_new (const char *name, Mark at);
+Component *component_new (const char *name, Mark at);
+Release *release_new (const char *name, Mark at);
+Part *part_new (const char *name, Mark at);
+Rule *rule_new (const char *id, Mark at);
+Want *want_new (const char *name, const Board *board, Mark at);
+
+/* For GPtrArray; NULL is fine. */
+void attribute_free (gpointer data);
+void board_free (gpointer data);
+void slot_free (gpointer data);
+void component_free (gpointer data);
+void release_free (gpointer data);
+void part_free (gpointer data);
+void rule_free (gpointer data);
+void caution_free (gpointer data);
+void unit_free (gpointer data);
+void want_free (gpointer data);
+void route_free (gpointer data);
+
+/* Both take over `steppings`. */
+Support *support_new (const char *generation, GPtrArray *steppings, Mark at);
+void support_free (gpointer data);
+SteppingSet *stepping_set_new (const char *generation, GPtrArray *steppings, Mark at);
+void stepping_set_free (gpointer data);
+
+#endif

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: MIT */
+/* Which board a want or a route is about: that of the units beside it. */
+#include "book/read.h"
+
+static void
+add_once (GPtrArray *boards, const Board *board)
+{
+    if (!g_ptr_array_find (boards, board, NULL))
+        g_ptr_array_add (boards, (gpointer) board);
+}
+
+/* Boards of the units of a file, or of all (`file` NULL). */
+static void
+add_boards_of_units (const Loader *loader, const char *file, GPtrArray *boards)
+{
+    const GPtrArray *units = loader->library->units;
+    for (guint i = 0; i < units->len; i++) {
+        const Unit *unit = g_ptr_array_index (units, i);
+        if (!file || unit->file == file)
+            add_once (boards, unit->board);
+    }
+}
+
+GPtrArray *
+boards_for_file (const Loader *loader, const char *file)
+{
+    const Book *book = &loader->library->book;
+    GPtrArray *boards = g_ptr_array_new ();
+    add_boards_of_units (loader, file, boards);
+    if (boards->len || loader->lost_unit)
+        return boards; /* the unit that it goes with may be the one that could not be read */
+    add_boards_of_units (loader, NULL, boards);
+    if (boards->len == 0 && book->boards->len == 1)
+        g_ptr_array_add (boards, g_ptr_array_index (book->boards, 0));
+    return boards;
+}
+
+void
+complain_of_boards (Loader *loader, const GPtrArray *boards, Mark at, const char *what)
+{
+    if (boards->len)
+        complaints_add (loader->complaints, at,
+                        "expected units of one board, or the unit that it is for in the same file",
+                        "the units have several boards: which one is this %s for?", what);
+    else if (!loader->lost_unit && !loader->unread_files)
+        complaints_add (loader->complaints, at,
+                        "expected a unit in the same run, so that slots and components are known",
+                        "there is no unit for this %s", what);
+}
+
+/* Whether reading for this board goes without a complaint. Leaves nothing behind. */
+static gboolean
+reads_well (Loader *loader, const Node *root, const Board *board, ReadForBoard read_document)
+{
+    g_autoptr (Complaints) own = complaints_new ();
+    g_autoptr (GHashTable) own_words = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+    Complaints *complaints = loader->complaints;
+    GHashTable *lost_words = loader->lost_words;
+    guint wants = loader->library->wants->len, routes = loader->library->routes->len;
+    loader->complaints = own;
+    loader->lost_words = own_words;
+    read_document (loader, root, board);
+    loader->complaints = complaints;
+    loader->lost_words = lost_words;
+    g_ptr_array_set_size (loader->library->wants, (int) wants);
+    g_ptr_array_set_size (loader->library->routes, (int) routes);
+    return complaints_count (own) == 0;
+}
+
+void
+read_for_board (Loader *loader, const Node *root, const char *what, ReadForBoard read_document)
+{
+    g_autoptr (GPtrArray) boards = boards_for_file (loader, root->at.file);
+    const Board *board = boards->len == 1 ? g_ptr_array_index (boards, 0) : NULL;
+    for (guint i = 0; boards->len > 1 && !board && i < boards->len; i++)
+        if (reads_well (loader, root, g_ptr_array_index (boards, i), read_document))
+            board = g_ptr_array_index (boards, i);
+    if (!board)
+        complain_of_boards (loader, boards, root->at, what);
+    read_document (loader, root, board);
+}

@@ -1,0 +1,281 @@
+/* SPDX-License-Identifier: MIT */
+#include "route/moves.h"
+
+#include <string.h>
+
+/* ---- Replaying
+ * ------------------------------------------------------------------------------------------------------- */
+
+typedef struct {
+    const Problem *problem;
+    guint16 *values;
+    guint *floors; /* per variable */
+    Mode mode;
+    Cost cost;
+    Replay *replay;
+} Player;
+
+void
+replay_clear (Replay *replay)
+{
+    g_clear_pointer (&replay->values, g_free);
+}
+
+static gboolean
+give_up (Player *player, ReplayVerdict verdict)
+{
+    player->replay->verdict = verdict;
+    player->replay->values = g_memdup2 (player->values, player->problem->n_vars * sizeof (guint16));
+    return FALSE;
+}
+
+/* Clauses first, so that a total is blamed only when nothing else is wrong. */
+static gboolean
+holds (Player *player, const GPtrArray *clauses, gboolean to_start, gboolean on_standby, guint bars)
+{
+    const Problem *problem = player->problem;
+    if (!clauses_hold (clauses, player->values))
+        return give_up (player, REPLAY_BROKEN);
+    for (guint s = 0; s < problem->sums->len; s++) {
+        const Sum *sum = problem->sums->pdata[s];
+        gboolean asked =
+            (to_start && sum->needed_to_start) || (on_standby && sum->needed_on_standby) || (bars & sum->bars) != 0;
+        if (asked && !sum_holds (problem, sum, player->values)) {
+            player->replay->sum = s;
+            return give_up (player, REPLAY_SUM);
+        }
+    }
+    return TRUE;
+}
+
+static gboolean
+play_slot (Player *player, const Move *move)
+{
+    const Problem *problem = player->problem;
+    const Variable *var = &problem->vars[move->var];
+    guint16 held = player->values[move->var];
+    if (var->fixed || (move->value == 0) != (held != 0))
+        return give_up (player, REPLAY_BROKEN);
+    if (move->value != 0 && !problem_at_hand (problem, var->triple[move->value], player->values)) {
+        player->replay->triple = var->triple[move->value];
+        player->replay->var = move->var;
+        return give_up (player, REPLAY_AT_HAND);
+    }
+    player->cost +=
+        cost_go_off (problem, player->mode) +
+        (move->value == 0 ? cost_remove (problem, move->var, held) : cost_fit (problem, move->var, move->value));
+    player->values[move->var] = (guint16) move->value;
+    player->mode = MODE_OFF;
+    return TRUE;
+}
+
+static gboolean
+play_write (Player *player, const Move *move)
+{
+    const Problem *problem = player->problem;
+    const Write *write = problem->writes->pdata[move->write];
+    if (!holds (player, write->before, FALSE, FALSE, 0) ||
+        !holds (player, problem->bars[write->method], FALSE, FALSE, METHOD_BIT (write->method)) ||
+        (write->start_before && !holds (player, problem->start, TRUE, FALSE, 0)) ||
+        (write->standby_quiet && !holds (player, problem->standby, FALSE, TRUE, 0)))
+        return FALSE;
+    for (guint e = 0; e < write->effects->len; e++) {
+        const Effect *effect = &g_array_index (write->effects, Effect, e);
+        if (player->floors[effect->var] > effect->max_level)
+            return give_up (player, REPLAY_BROKEN);
+        player->floors[effect->var] = MAX (player->floors[effect->var], effect->raise_to);
+        player->values[effect->var] = (guint16) effect->value;
+    }
+    if ((write->start_after && !holds (player, problem->start, TRUE, FALSE, 0)) ||
+        (write->standby_quiet && !holds (player, problem->standby, FALSE, TRUE, 0)))
+        return FALSE;
+    player->cost += COST_STEP + write->tenths + cost_power (problem, write->method, player->mode);
+    player->mode = mode_of (write->method);
+    return TRUE;
+}
+
+static gboolean
+play_all (Player *player, const GArray *moves)
+{
+    for (guint i = 0; i < moves->len; i++) {
+        const Move *move = &g_array_index (moves, Move, i);
+        if (!(move->is_write ? play_write (player, move) : play_slot (player, move)))
+            return FALSE;
+    }
+    if (!problem_goal_met (player->problem, player->values))
+        return give_up (player, REPLAY_BROKEN);
+    return holds (player, player->problem->start, TRUE, FALSE, 0);
+}
+
+Replay
+moves_replay (const Problem *problem, const GArray *moves)
+{
+    Replay replay = { .verdict = REPLAY_SOUND };
+    g_autofree guint16 *values = g_new (guint16, problem->n_vars + 1);
+    g_autofree guint *floors = g_new0 (guint, problem->n_vars + 1);
+    for (guint v = 0; v < problem->n_vars; v++) {
+        values[v] = (guint16) problem->vars[v].initial;
+        floors[v] = problem->vars[v].start_floor;
+    }
+    Player player = { .problem = problem, .values = values, .floors = floors, .replay = &replay };
+    if (play_all (&player, moves))
+        replay.cost = player.cost + cost_end (problem, player.mode);
+    return replay;
+}
+
+Cost
+moves_cost (const Problem *problem, const GArray *moves)
+{
+    Replay replay = moves_replay (problem, moves);
+    replay_clear (&replay);
+    return replay.verdict == REPLAY_SOUND ? replay.cost : COST_NEVER;
+}
+
+/* ---- Trimming
+ * --------------------------------------------------------------------------------------------------------- */
+
+/* Tries the route without the moves at `first` and `second` (equal: one move). */
+static gboolean
+try_without (const Problem *problem, GArray *moves, guint first, guint second)
+{
+    g_autoptr (GArray) fewer = g_array_new (FALSE, FALSE, sizeof (Move));
+    for (guint i = 0; i < moves->len; i++)
+        if (i != first && i != second)
+            g_array_append_val (fewer, g_array_index (moves, Move, i));
+    if (moves_cost (problem, fewer) == COST_NEVER)
+        return FALSE;
+    g_array_set_size (moves, 0);
+    g_array_append_vals (moves, fewer->data, fewer->len);
+    return TRUE;
+}
+
+void
+moves_trim (const Problem *problem, GArray *moves)
+{
+    for (gboolean shorter = TRUE; shorter;) {
+        shorter = FALSE;
+        for (guint first = 0; first < moves->len && !shorter; first++)
+            for (guint second = first; second < moves->len && !shorter; second++)
+                shorter = try_without (problem, moves, first, second);
+    }
+}
+
+/* ---- Order
+ * ------------------------------------------------------------------------------------------------------------- */
+
+/* Work on slots before writes; slots in the board's order, coming out before going in; components in the board's order,
+ * releases ascending. */
+static gboolean
+comes_before (const Problem *problem, const Move *left, const Move *right)
+{
+    if (left->is_write != right->is_write)
+        return !left->is_write;
+    if (!left->is_write)
+        return left->var < right->var;
+    const Write *l = problem->writes->pdata[left->write], *r = problem->writes->pdata[right->write];
+    return l->component != r->component ? l->component < r->component : l->release < r->release;
+}
+
+/* The move that takes out again what the move at `from` fitted; the number of moves when it stays. */
+static guint
+taken_out_again (const GArray *moves, guint from)
+{
+    guint var = g_array_index (moves, Move, from).var, at = from + 1;
+    while (at < moves->len && (g_array_index (moves, Move, at).is_write || g_array_index (moves, Move, at).var != var))
+        at++;
+    return at;
+}
+
+/* The same part in another slot, when the route costs the same so. */
+static gboolean
+try_slot (const Problem *problem, GArray *moves, guint from, guint to, guint var, Cost cost)
+{
+    Move *all = (Move *) (void *) moves->data;
+    Move fitted = all[from], taken = to < moves->len ? all[to] : fitted;
+    guint triple = problem->vars[fitted.var].triple[fitted.value];
+    for (guint value = 1; value < problem->vars[var].size; value++) {
+        if (problem->vars[var].triple[value] != triple)
+            continue;
+        all[from] = (Move){ .var = var, .value = value };
+        if (to < moves->len)
+            all[to] = (Move){ .var = var, .value = 0 };
+        if (moves_cost (problem, moves) == cost)
+            return TRUE;
+        all[from] = fitted;
+        if (to < moves->len)
+            all[to] = taken;
+    }
+    return FALSE;
+}
+
+/* A part that serves in several slots goes into the first of them. */
+static void
+prefer_first_slots (const Problem *problem, GArray *moves, Cost cost)
+{
+    for (guint from = 0; from < moves->len; from++) {
+        const Move *move = &g_array_index (moves, Move, from);
+        if (move->is_write || move->value == 0)
+            continue;
+        guint to = taken_out_again (moves, from);
+        for (guint var = 0; var < g_array_index (moves, Move, from).var; var++)
+            if (!problem->vars[var].fixed && try_slot (problem, moves, from, to, var, cost))
+                break;
+    }
+}
+
+void
+moves_order (const Problem *problem, GArray *moves)
+{
+    Cost cost = moves_cost (problem, moves);
+    prefer_first_slots (problem, moves, cost);
+    for (gboolean swapped = TRUE; swapped;) {
+        swapped = FALSE;
+        for (guint i = 0; i + 1 < moves->len; i++) {
+            Move *pair = &g_array_index (moves, Move, i);
+            Move left = pair[0], right = pair[1];
+            if (!comes_before (problem, &right, &left))
+                continue;
+            pair[0] = right;
+            pair[1] = left;
+            if (moves_cost (problem, moves) == cost) {
+                swapped = TRUE;
+                continue;
+            }
+            pair[0] = left;
+            pair[1] = right;
+        }
+    }
+}
+
+/* ---- As steps
+ * ------------------------------------------------------------------------------------------------------------ */
+
+GArray *
+moves_to_steps (const Problem *problem, const GArray *moves)
+{
+    GArray *steps = g_array_new (FALSE, TRUE, sizeof (Step));
+    g_autofree guint *held = g_new (guint, problem->n_vars + 1);
+    for (guint v = 0; v < problem->n_vars; v++)
+        held[v] = problem->vars[v].initial;
+    for (guint i = 0; i < moves->len; i++) {
+        const Move *move = &g_array_index (moves, Move, i);
+        Step step = { .kind = STEP_WRITE };
+        if (move->is_write) {
+            const Write *write = problem->writes->pdata[move->write];
+            step.component = write->component;
+            step.release = write->release;
+            step.method = write->method;
+        } else {
+            guint value = move->value != 0 ? move->value : held[move->var];
+            const Triple *triple = &g_array_index (problem->triples, Triple, problem->vars[move->var].triple[value]);
+            step.kind = move->value != 0 ? STEP_FIT : STEP_REMOVE;
+            step.slot = move->var;
+            step.part = triple->part;
+            step.stepping = triple->stepping;
+            step.owner = triple->owner;
+            held[move->var] = move->value;
+        }
+        g_array_append_val (steps, step);
+    }
+    return steps;
+}

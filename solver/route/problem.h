@@ -1,0 +1,139 @@
+/* SPDX-License-Identifier: MIT */
+/* Problem: a unit, a want and a shop, grounded: variables with small domains, clauses over them, writes that set them.
+ *
+ * Owns:   the one grounded form that bound, search and layered encoding share. Built once per question, then const.
+ * Calls:  book.
+ * Method: docs/method.md, "Grounding" and "Collapsing".
+ *
+ * A variable is a slot (values: 0 is empty, the others are triples of model, stepping, owner) or a component (values:
+ * classes of releases that this question cannot tell apart, and one more for "unknown" where the unit has several
+ * possible releases). A literal is "this variable has a value in this set"; a clause is an `or` of literals on
+ * different variables; a condition is an `and` of clauses. Negation is the complement of a set, so there is none. */
+#ifndef RUNGWISE_ROUTE_PROBLEM_H
+#define RUNGWISE_ROUTE_PROBLEM_H
+
+#include "check/check.h"
+
+typedef struct {
+    guint var;
+    guint8 *in; /* owned; one byte per value of the variable: 1 when it is in the set */
+} Literal;
+
+/* Literals are sorted by variable, one per variable. No literal at all: false. */
+typedef struct {
+    guint count;
+    Literal *literals; /* owned */
+} Clause;
+
+void clause_free (Clause *clause);
+Clause *clause_copy (const Clause *clause, const guint *sizes);
+
+/* What a slot can hold, and how many of it there are. */
+typedef struct {
+    const Part *part;
+    const char *stepping;
+    Owner owner;
+    guint count;
+} Triple;
+
+typedef struct {
+    gboolean is_slot;
+    guint index;    /* of the slot or component on the board */
+    guint size;     /* values */
+    guint initial;  /* value at the start */
+    gboolean fixed; /* never changes: pinned, or nothing depends on it; a fixed variable stands in no clause */
+    int server;     /* slots: the variable of the slot that keeps it alive; -1: none */
+    /* slots: triple of each value (index into Problem.triples); entry 0 unused */
+    guint *triple;     /* owned; NULL for components */
+    guint8 *goal;      /* owned: which values may stand at the end */
+    int floor;         /* components: index of its floor in a search state; -1: floors never matter to it */
+    guint start_floor; /* components: floor level at the start (while grounding: release index + 1; 0: none) */
+    guint levels;      /* components: number of floor levels */
+} Variable;
+
+/* One total that must stay within another. */
+typedef struct {
+    double base; /* load that does not depend on the state */
+    guint n_slots;
+    double **load;   /* owned; per slot and value: what it adds */
+    double **supply; /* owned; per slot and value: what it adds on the other side */
+    gboolean lose_largest;
+    gboolean needed_to_start, needed_on_standby;
+    guint bars; /* METHOD_BIT mask */
+} Sum;
+
+typedef struct {
+    guint var;
+    guint value;
+    guint max_level; /* allowed only while the floor of `var` is at this level or below */
+    guint raise_to;  /* afterwards the floor is at least at this level */
+} Effect;
+
+typedef struct {
+    guint component, release; /* what is written, for the step */
+    Method method;
+    GArray *effects;   /* Effect; owned; sorted by var; the written component is among them */
+    GPtrArray *before; /* Clause*; owned: must hold in the state before */
+    gboolean start_before, start_after, standby_quiet;
+    guint32 tenths; /* of a minute */
+} Write;
+
+typedef struct {
+    const Library *library; /* borrowed */
+    const Shop *shop;       /* borrowed */
+    const Unit *unit;       /* borrowed */
+    const Want *want;       /* borrowed */
+    guint n_vars, n_slots;  /* slots come first; variable i < n_slots is slot i, the others are components in order */
+    Variable *vars;         /* owned */
+    guint n_floors;
+    GArray *triples;               /* Triple; owned */
+    GPtrArray *start;              /* Clause*: hold in every state that starts */
+    GPtrArray *standby;            /* Clause*: hold around controller writes */
+    GPtrArray *bars[METHOD_COUNT]; /* Clause*: hold before writes by the method */
+    GPtrArray *sums;               /* Sum* */
+    GPtrArray *writes;             /* Write* */
+    guint32 opening_tenths, start_tenths;
+    guint32 remove_tenths[KIND_COUNT], fit_tenths[KIND_COUNT];
+} Problem;
+
+void sum_free (Sum *sum);
+void write_free (Write *write);
+void problem_free (Problem *problem);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Problem, problem_free)
+
+/* Grounds the question. NULL with `*reason` (transfer full) when a rule is too large to ground. The result is reduced:
+ * values that cannot help are gone, variables that nothing depends on are fixed, releases that nothing tells apart are
+ * one value. */
+Problem *problem_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want, char **reason);
+
+/* Steps of reduction, each sound for every shortest route (docs/method.md, "Collapsing"); problem_new calls them. */
+void reduce_problem (Problem *problem);
+
+/* Whether values satisfy things. `values` has one entry per variable. */
+static inline gboolean
+clause_holds (const Clause *clause, const guint16 *values)
+{
+    for (guint i = 0; i < clause->count; i++)
+        if (clause->literals[i].in[values[clause->literals[i].var]])
+            return TRUE;
+    return FALSE;
+}
+
+/* Totals are added up from decimals: a load this little above its limit is within it. */
+#define TOTAL_SLACK 1e-6
+
+gboolean clauses_hold (const GPtrArray *clauses, const guint16 *values);
+gboolean sum_holds (const Problem *problem, const Sum *sum, const guint16 *values);
+gboolean problem_starts (const Problem *problem, const guint16 *values);
+gboolean problem_standby_quiet (const Problem *problem, const guint16 *values);
+gboolean problem_method_barred (const Problem *problem, Method method, const guint16 *values);
+gboolean problem_goal_met (const Problem *problem, const guint16 *values);
+/* Whether one more of `triple` is at hand: fewer are fitted than there are. */
+gboolean problem_at_hand (const Problem *problem, guint triple, const guint16 *values);
+/* Per variable, a number that components share when one file writes both (directly or by way of others); slots have
+ * their own. Transfer full. */
+guint *problem_groups (const Problem *problem);
+/* A part in a slot is live. */
+gboolean problem_live (const Problem *problem, guint var, const guint16 *values);
+
+#endif

@@ -1,0 +1,271 @@
+/* SPDX-License-Identifier: MIT */
+/* The question as a whole: ground, solve, walk the answer in every case; where no one route serves, say what to read.
+ */
+#include "route/route.h"
+#include "route/solve.h"
+
+/* Combinations of possible releases that one answer is walked through. */
+#define MOST_CASES 65536
+
+static void
+route_case_free (RouteCase *one)
+{
+    g_free (one->releases);
+    g_free (one);
+}
+
+void
+route_answer_free (RouteAnswer *answer)
+{
+    g_clear_pointer (&answer->steps, g_array_unref);
+    g_clear_pointer (&answer->walk, walk_free);
+    g_clear_pointer (&answer->cases, g_ptr_array_unref);
+    g_free (answer->reason);
+    g_free (answer->floor_assumed);
+    g_free (answer);
+}
+
+/* ---- One question
+ * ----------------------------------------------------------------------------------------------------- */
+
+typedef struct {
+    const Library *library;
+    const Shop *shop;
+    const Unit *unit;
+    const Want *want;
+    const RouteOptions *options;
+} Question;
+
+static void
+take_over (RouteAnswer *answer, Solved *solved)
+{
+    answer->claim = solved->claim;
+    answer->lower_bound = solved->lower_bound;
+    answer->searched = solved->searched;
+    answer->solver_runs = solved->solver_runs;
+    answer->layers = solved->layers;
+    answer->proof = solved->proof;
+    g_free (answer->reason);
+    answer->reason = g_steal_pointer (&solved->reason);
+}
+
+/* Plans for the unit as it is given, unknown releases and all. FALSE: it could not be grounded. */
+static gboolean
+plan_once (const Question *question, RouteAnswer *answer)
+{
+    char *reason = NULL;
+    g_autoptr (Problem) problem =
+        problem_new (question->library, question->shop, question->unit, question->want, &reason);
+    if (problem == NULL) {
+        answer->claim = CLAIM_NOT_FOUND;
+        answer->proof = "the question is too large";
+        g_free (answer->reason);
+        answer->reason = reason;
+        return FALSE;
+    }
+    g_autoptr (Solved) solved = solve_problem (problem, question->options);
+    take_over (answer, solved);
+    if (solved->moves != NULL)
+        answer->steps = moves_to_steps (problem, solved->moves);
+    return TRUE;
+}
+
+static void
+refuse (RouteAnswer *answer, Walk *walk)
+{
+    answer->claim = CLAIM_FAULT;
+    answer->proof = "the checker refused the answer";
+    g_free (answer->reason);
+    answer->reason = g_strdup_printf ("step %u breaks %s: %s", walk->first_bad + 1, walk->rule, walk->why);
+    walk_free (walk);
+}
+
+/* Nothing is shown unchecked: every case of the unit walks the route. */
+static void
+walk_all_cases (const Question *question, RouteAnswer *answer)
+{
+    g_autoptr (GPtrArray) cases = unit_cases (question->unit, MOST_CASES);
+    if (cases == NULL) {
+        answer->claim = CLAIM_NOT_FOUND;
+        answer->proof = "too many combinations of possible releases to check";
+        g_clear_pointer (&answer->steps, g_array_unref);
+        return;
+    }
+    for (guint i = 0; i < cases->len; i++) {
+        g_autoptr (State) start = state_from_unit (question->unit, cases->pdata[i]);
+        Walk *walk = check_walk (question->library, question->shop, question->want, start, answer->steps);
+        if (!walk->sound) {
+            refuse (answer, walk);
+            return;
+        }
+        if (answer->walk == NULL)
+            answer->walk = walk;
+        else
+            walk_free (walk);
+    }
+}
+
+/* ---- Unknown releases
+ * ----------------------------------------------------------------------------------------------------- */
+
+/* The unit as it would be if `component` were known to have `release`. Borrows everything but its releases. */
+static Unit
+unit_with_release (const Unit *unit, guint component, guint release, UnitRelease *releases, gboolean *may_be)
+{
+    Unit known = *unit;
+    guint n = board_component (unit->board, component)->releases->len;
+    for (guint c = 0; c < unit->board->components->len; c++)
+        releases[c] = unit->releases[c];
+    for (guint r = 0; r < n; r++)
+        may_be[r] = r == release;
+    releases[component].may_be = may_be;
+    releases[component].count = 1;
+    known.releases = releases;
+    return known;
+}
+
+static RouteCase *
+plan_case (const Question *question, guint component, guint release)
+{
+    const Board *board = question->unit->board;
+    g_autofree UnitRelease *releases = g_new0 (UnitRelease, board->components->len + 1);
+    g_autofree gboolean *may_be = g_new0 (gboolean, board_component (board, component)->releases->len + 1);
+    Unit known = unit_with_release (question->unit, component, release, releases, may_be);
+    Question narrower = *question;
+    narrower.unit = &known;
+    RouteAnswer answer = { 0 };
+    RouteCase *one = g_new0 (RouteCase, 1);
+    if (plan_once (&narrower, &answer) && answer.steps != NULL)
+        walk_all_cases (&narrower, &answer);
+    one->claim = answer.claim;
+    one->steps = answer.steps != NULL ? answer.steps->len : 0;
+    one->members = 1;
+    one->releases = g_new0 (guint, board->components->len + 1);
+    for (guint c = 0; c < board->components->len; c++)
+        while (!known.releases[c].may_be[one->releases[c]])
+            one->releases[c]++;
+    g_clear_pointer (&answer.steps, g_array_unref);
+    g_clear_pointer (&answer.walk, walk_free);
+    g_free (answer.reason);
+    return one;
+}
+
+static gboolean
+case_has_route (const RouteCase *one)
+{
+    return one->claim == CLAIM_PROVED_SHORTEST || one->claim == CLAIM_BEST_FOUND;
+}
+
+/* What each possible release of one component would lead to. Transfer full (GPtrArray of RouteCase*). */
+static GPtrArray *
+plan_cases_of (const Question *question, guint component, guint *with_route)
+{
+    GPtrArray *cases = g_ptr_array_new_with_free_func ((GDestroyNotify) route_case_free);
+    const UnitRelease *unknown = &question->unit->releases[component];
+    *with_route = 0;
+    for (guint r = 0; r < board_component (question->unit->board, component)->releases->len; r++) {
+        if (!unknown->may_be[r])
+            continue;
+        RouteCase *one = plan_case (question, component, r);
+        *with_route += case_has_route (one);
+        g_ptr_array_add (cases, one);
+    }
+    return cases;
+}
+
+/* Whether some combination of releases has a route: then reading helps, even if one reading is not enough. */
+static gboolean
+some_case_has_route (const Question *question)
+{
+    const Board *board = question->unit->board;
+    for (guint c = 0; c < board->components->len; c++) {
+        if (question->unit->releases[c].count < 2)
+            continue;
+        for (guint r = 0; r < board_component (board, c)->releases->len; r++) {
+            if (!question->unit->releases[c].may_be[r])
+                continue;
+            g_autofree UnitRelease *releases = g_new0 (UnitRelease, board->components->len + 1);
+            g_autofree gboolean *may_be = g_new0 (gboolean, board_component (board, c)->releases->len + 1);
+            Unit known = unit_with_release (question->unit, c, r, releases, may_be);
+            Question narrower = *question;
+            narrower.unit = &known;
+            if (some_case_has_route (&narrower))
+                return TRUE;
+        }
+        return FALSE; /* one unknown component at a time: the rest is looked at further down */
+    }
+    RouteAnswer answer = { 0 };
+    plan_once (question, &answer);
+    gboolean found = answer.steps != NULL;
+    g_clear_pointer (&answer.steps, g_array_unref);
+    g_free (answer.reason);
+    return found;
+}
+
+/* Of the components whose release is not known, the one whose reading leads to a route in the most of its cases. */
+static void
+choose_reading (const Question *question, RouteAnswer *answer)
+{
+    double best = -1;
+    for (guint c = 0; c < question->unit->board->components->len; c++) {
+        guint with_route = 0;
+        if (question->unit->releases[c].count < 2)
+            continue;
+        g_autoptr (GPtrArray) cases = plan_cases_of (question, c, &with_route);
+        double share = (double) with_route / cases->len;
+        if (share <= best)
+            continue;
+        best = share;
+        answer->read_first = c;
+        g_clear_pointer (&answer->cases, g_ptr_array_unref);
+        answer->cases = g_steal_pointer (&cases);
+    }
+    if (best > 0 || some_case_has_route (question)) {
+        answer->claim = CLAIM_READ_FIRST;
+        answer->proof = "no one route serves every release that the unit may have";
+        return;
+    }
+    g_clear_pointer (&answer->cases, g_ptr_array_unref);
+}
+
+/* ---- The answer
+ * ------------------------------------------------------------------------------------------------------------ */
+
+static void
+mark_assumed_floors (const Question *question, RouteAnswer *answer)
+{
+    const Unit *unit = question->unit;
+    answer->floor_assumed = g_new0 (gboolean, unit->board->components->len + 1);
+    for (guint i = 0; answer->steps != NULL && i < answer->steps->len; i++) {
+        const Step *step = &g_array_index (answer->steps, Step, i);
+        if (step->kind != STEP_WRITE || unit->releases[step->component].floor >= 0)
+            continue;
+        const Component *component = board_component (unit->board, step->component);
+        for (guint r = 0; r < component->releases->len; r++)
+            if (component_release (component, r)->lowest >= 0)
+                answer->floor_assumed[step->component] = TRUE;
+    }
+}
+
+static gboolean
+has_unknown (const Unit *unit)
+{
+    for (guint c = 0; c < unit->board->components->len; c++)
+        if (unit->releases[c].count > 1)
+            return TRUE;
+    return FALSE;
+}
+
+RouteAnswer *
+route_find (const Library *library, const Shop *shop, const Unit *unit, const Want *want, const RouteOptions *options)
+{
+    static const RouteOptions DEFAULTS = { 0 };
+    Question question = { library, shop, unit, want, options != NULL ? options : &DEFAULTS };
+    RouteAnswer *answer = g_new0 (RouteAnswer, 1);
+    if (plan_once (&question, answer) && answer->steps != NULL)
+        walk_all_cases (&question, answer);
+    if (answer->claim == CLAIM_NO_ROUTE && has_unknown (unit))
+        choose_reading (&question, answer);
+    mark_assumed_floors (&question, answer);
+    return answer;
+}

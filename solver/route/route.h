@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: MIT */
+/* Route: finds the shortest safe order of steps from a unit's state to a want.
+ *
+ * Owns:   the grounded problem, its lower bound, the best-first search and the layered encoding.
+ * Calls:  packages (one problem per number of layers), check (walks each answer), book.
+ * Never:  reads files, prints, or includes a libsolv header.
+ * Method: docs/method.md. */
+#ifndef RUNGWISE_ROUTE_H
+#define RUNGWISE_ROUTE_H
+
+#include "check/check.h"
+
+typedef enum {
+    CLAIM_PROVED_SHORTEST,
+    CLAIM_BEST_FOUND,
+    CLAIM_NO_ROUTE,   /* proved */
+    CLAIM_NOT_FOUND,  /* within the effort */
+    CLAIM_READ_FIRST, /* no one route serves every possible release, but something can be read first */
+    CLAIM_FAULT,      /* an answer that the checker refused: this program's own fault */
+} Claim;
+
+typedef struct {
+    guint64 search_states; /* most states that the best-first search may open; 0: the default */
+    double solver_seconds; /* most time that one libsolv run may take; 0: the default */
+    guint layers;          /* most layers that libsolv is asked for; 0: the default */
+    gboolean no_solver;    /* leave libsolv out (for measuring) */
+} RouteOptions;
+
+/* One case of a unit with unknown releases, and how it fares alone. */
+typedef struct {
+    guint *releases; /* owned; one index per component */
+    guint members;   /* how many combinations of releases this case stands for */
+    Claim claim;
+    guint steps; /* with a route */
+} RouteCase;
+
+typedef struct {
+    Claim claim;
+    GArray *steps;             /* Step; owned; NULL without a route */
+    Walk *walk;                /* owned; the checker's account of it (first case); NULL without a route */
+    guint lower_bound;         /* fewest steps that any route has, proved */
+    guint64 searched;          /* states that the best-first search opened */
+    guint solver_runs, layers; /* libsolv problems solved; layers of the last */
+    const char *proof;         /* static: how the claim was reached: "bound met", "search exhausted", ... */
+    char *reason;              /* owned, nullable: why there is no route, or what went wrong */
+    GPtrArray *cases;          /* RouteCase*; only with CLAIM_READ_FIRST */
+    guint read_first;          /* with CLAIM_READ_FIRST: the component whose release to read first */
+    gboolean *floor_assumed;   /* owned; per component: the floor was not given and matters */
+} RouteAnswer;
+
+RouteAnswer *route_find (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                         const RouteOptions *options);
+void route_answer_free (RouteAnswer *answer);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (RouteAnswer, route_answer_free)
+
+#endif

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: MIT */
+/* Search: best-first over the collapsed states, led by the bound. Exhaustive when it is let to end.
+ *
+ * Owns:   its states; nothing outlives search_run but the result.
+ * Calls:  problem, bound. Shares no code with the layered encoding: it is the second opinion.
+ * Method: docs/method.md, "The second opinion". */
+#ifndef RUNGWISE_ROUTE_SEARCH_H
+#define RUNGWISE_ROUTE_SEARCH_H
+
+#include "route/bound.h"
+
+/* One move of the grounded problem. */
+typedef struct {
+    gboolean is_write;
+    guint write;      /* index into Problem.writes */
+    guint var, value; /* slot moves: what goes in; 0: what is there comes out */
+} Move;
+
+typedef struct {
+    gboolean exhausted; /* nothing was left out: `cost` is the least there is, or there is no route */
+    Cost cost;          /* of the best route; COST_NEVER: none was found */
+    GArray *moves;      /* Move; owned; NULL without a route */
+    Cost least_open;    /* with !exhausted: no route is cheaper than this */
+    guint64 opened;     /* states opened */
+} SearchResult;
+
+/* Looks for a route no dearer than `ceiling` (COST_NEVER: any), opening at most `most` states. Only the parts of costs
+ * in `mask` count: SEARCH_ALL is exact in all of them; SEARCH_STEPS leaves minutes aside and so goes deep at once. */
+SearchResult *search_run (const Problem *problem, const Bound *bound, Cost ceiling, Cost mask, guint64 most);
+#define SEARCH_ALL   COST_NEVER
+#define SEARCH_STEPS (~(Cost) G_MAXUINT32)
+void search_result_free (SearchResult *result);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SearchResult, search_result_free)
+
+#endif

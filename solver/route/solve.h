@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: MIT */
+/* Solve: one grounded problem, by libsolv's layers and by the best-first search, into one claim. */
+#ifndef RUNGWISE_ROUTE_SOLVE_H
+#define RUNGWISE_ROUTE_SOLVE_H
+
+#include "route/moves.h"
+#include "route/route.h"
+
+typedef struct {
+    Claim claim;
+    GArray *moves; /* Move; owned; NULL without a route */
+    Cost cost;
+    guint lower_bound;
+    guint64 searched;
+    guint solver_runs, layers;
+    const char *proof; /* static */
+    char *reason;      /* owned, nullable */
+} Solved;
+
+Solved *solve_problem (const Problem *problem, const RouteOptions *options);
+void solved_free (Solved *solved);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Solved, solved_free)
+
+#endif

@@ -1,0 +1,102 @@
+/* SPDX-License-Identifier: MIT */
+/* Reading the files of a command line. */
+#include "commands/load.h"
+
+#include <stdio.h>
+
+#define MOST_COMPLAINTS 50
+#define MOST_NAMES      5 /* of several units, how many an error names */
+
+void
+loaded_clear (Loaded *loaded)
+{
+    library_free (loaded->library);
+    shop_free (loaded->stand_in);
+    *loaded = (Loaded){ 0 };
+}
+
+/* Where the rules lie beside an installed program, so that an installation can be moved; else where the source has
+ * them. Transfer full. */
+static char *
+rules_beside_program (void)
+{
+    g_autofree char *program = g_file_read_link ("/proc/self/exe", NULL);
+    g_autofree char *folder = program == NULL ? NULL : g_path_get_dirname (program);
+    g_autofree char *beside =
+        folder == NULL ? NULL : g_build_filename (folder, "..", "share", "rungwise", "rules", NULL);
+
+    if (beside != NULL && g_file_test (beside, G_FILE_TEST_IS_DIR))
+        return g_canonicalize_filename (beside, NULL);
+    return g_strdup (RUNGWISE_RULES_DIR);
+}
+
+/* Transfer full. */
+static char *
+rules_path (const Options *options)
+{
+    const char *from_environment = g_getenv ("RUNGWISE_RULES");
+
+    if (options->rules != NULL)
+        return g_strdup (options->rules);
+    if (from_environment != NULL && *from_environment != '\0')
+        return g_strdup (from_environment);
+    return rules_beside_program ();
+}
+
+static Outcome
+load_shop (const char *command, Loaded *loaded)
+{
+    const GPtrArray *shops = loaded->library->shops;
+
+    if (shops->len > 1)
+        return usage_error (command, "name one shop's file", "the files hold %u shops; at most one can be used",
+                            shops->len);
+    if (shops->len == 0)
+        loaded->stand_in = shop_new_default ();
+    loaded->shop = shops->len == 0 ? loaded->stand_in : g_ptr_array_index (shops, 0);
+    return OUTCOME_ANSWERED;
+}
+
+Outcome
+load_all (const char *command, const Options *options, Loaded *loaded)
+{
+    g_autofree char *rules = rules_path (options);
+    g_autoptr (GPtrArray) paths = g_ptr_array_new ();
+    g_autoptr (Complaints) complaints = complaints_new ();
+
+    if (options->paths == NULL || options->paths[0] == NULL)
+        return usage_error (command, "PATH...: files or folders of the book, the shop, the unit",
+                            "no file or folder is named");
+    g_ptr_array_add (paths, rules);
+    for (char **path = options->paths; *path != NULL; path++)
+        g_ptr_array_add (paths, *path);
+    g_ptr_array_add (paths, NULL);
+    loaded->library =
+        library_load ((const char *const *) paths->pdata, (const char *const *) options->wants, complaints);
+    if (complaints_count (complaints) > 0) {
+        g_autofree char *text = complaints_to_string (complaints, MOST_COMPLAINTS);
+
+        fprintf (stderr, "%s%s", text, g_str_has_suffix (text, "\n") ? "" : "\n");
+        return OUTCOME_BAD_INPUT;
+    }
+    return load_shop (command, loaded);
+}
+
+Unit *
+load_one_unit (const char *command, const Loaded *loaded)
+{
+    const GPtrArray *units = loaded->library->units;
+    g_autoptr (GString) names = g_string_new (NULL);
+
+    if (units->len == 1)
+        return g_ptr_array_index (units, 0);
+    if (units->len == 0) {
+        usage_error (command, "name the file of one unit (docs/files.md, \"Unit\")", "the files hold no unit");
+        return NULL;
+    }
+    for (guint i = 0; i < units->len && i < MOST_NAMES; i++)
+        g_string_append_printf (names, "%s%s", i > 0 ? ", " : "", ((const Unit *) g_ptr_array_index (units, i))->id);
+    usage_error (command, "name the file of one unit", "the files hold %u units (%s%s); one is needed", units->len,
+                 names->str, units->len > MOST_NAMES ? ", ..." : "");
+    return NULL;
+}

@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: MIT */
+/* Load: the files that a command line names, the rules with them, and what a command needs of them. */
+#ifndef RUNGWISE_LOAD_H
+#define RUNGWISE_LOAD_H
+
+#include "commands/command.h"
+
+typedef struct {
+    Library *library; /* owned */
+    Shop *stand_in;   /* owned; the default shop where the files hold none; NULL otherwise */
+    const Shop *shop; /* borrowed from one of these */
+} Loaded;
+
+void loaded_clear (Loaded *loaded);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Loaded, loaded_clear)
+
+/* Reads everything. OUTCOME_ANSWERED, or what to end with after the complaint was printed. */
+Outcome load_all (const char *command, const Options *options, Loaded *loaded);
+
+/* The one unit; NULL after a complaint. */
+Unit *load_one_unit (const char *command, const Loaded *loaded);
+
+#endif

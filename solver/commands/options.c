@@ -1,0 +1,129 @@
+/* SPDX-License-Identifier: MIT */
+/* The option table, and parsing through GLib's option parser. */
+#include "commands/options.h"
+
+typedef struct {
+    OptionText text;
+    GOptionArg type;
+    gsize offset; /* of its value in Options */
+} OptionRow;
+
+#define PLANS   COMMAND_PLAN
+#define ENDS    (COMMAND_PLAN | COMMAND_WALK)
+#define ANSWERS (COMMAND_PLAN | COMMAND_STARTS | COMMAND_WALK)
+#define ALL     (ANSWERS | COMMAND_FILES)
+
+static const OptionRow rows[] = {
+    { { "want", "ITEM",
+        "what the unit should become, beside what a want in the files says: cpu1=elvane-8c, 'system>=2.1.0', "
+        "cpu2=empty, keep=logic; may be given several times",
+        ENDS },
+      G_OPTION_ARG_STRING_ARRAY,
+      G_STRUCT_OFFSET (Options, wants) },
+    { { "fit", "SLOT=PART[:STEPPING]",
+        "ask about the unit as it would be with this part in this slot (SLOT=empty: with nothing in it); may be given "
+        "several times",
+        COMMAND_STARTS },
+      G_OPTION_ARG_STRING_ARRAY,
+      G_STRUCT_OFFSET (Options, fits) },
+    { { "effort", "N", "most states that the search opens before it gives up; the default suits one unit", PLANS },
+      G_OPTION_ARG_INT64,
+      G_STRUCT_OFFSET (Options, effort) },
+    { { "rules", "PATH",
+        "the rules and cautions to go by, instead of those that come with the program; RUNGWISE_RULES in the "
+        "environment does the same",
+        ALL },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, rules) },
+    { { "json", NULL, "print the answer as JSON (docs/route-json.md)", ANSWERS },
+      G_OPTION_ARG_NONE,
+      G_STRUCT_OFFSET (Options, json) },
+    { { "output", "FILE", "write the answer to FILE, whole or not at all, instead of standard output", ANSWERS },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, output) },
+    { { "colour", "WHEN",
+        "auto (on a terminal, unless NO_COLOR is set), always or never; colour never says anything that words don't",
+        ANSWERS },
+      G_OPTION_ARG_STRING,
+      G_STRUCT_OFFSET (Options, colour) },
+    { { "help", NULL, "print what the command answers, its options and its exit statuses", ALL },
+      G_OPTION_ARG_NONE,
+      G_STRUCT_OFFSET (Options, help) },
+};
+
+void
+options_clear (Options *options)
+{
+    g_strfreev (options->wants);
+    g_strfreev (options->fits);
+    g_strfreev (options->paths);
+    g_free (options->colour);
+    g_free (options->output);
+    g_free (options->rules);
+    *options = (Options){ 0 };
+}
+
+const OptionText *
+option_text (guint index)
+{
+    return index < G_N_ELEMENTS (rows) ? &rows[index].text : NULL;
+}
+
+/* GLib's entries for the options that a command takes, the paths last. Transfer full. */
+static GOptionEntry *
+entries_of_command (guint command, Options *options)
+{
+    GOptionEntry *entries = g_new0 (GOptionEntry, G_N_ELEMENTS (rows) + 2);
+    guint count = 0;
+
+    for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
+        if ((rows[i].text.commands & command) == 0)
+            continue;
+        entries[count].long_name = rows[i].text.name;
+        entries[count].arg = rows[i].type;
+        entries[count].arg_data = (char *) options + rows[i].offset;
+        count++;
+    }
+    entries[count].long_name = G_OPTION_REMAINING;
+    entries[count].arg = G_OPTION_ARG_FILENAME_ARRAY;
+    entries[count].arg_data = &options->paths;
+    return entries;
+}
+
+static gboolean
+options_are_sane (const Options *options, gboolean effort_given, GError **error)
+{
+    static const char *const colours[] = { "auto", "always", "never", NULL };
+
+    if (options->colour != NULL && !g_strv_contains (colours, options->colour)) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--colour is auto, always or never, not \"%s\"",
+                     options->colour);
+        return FALSE;
+    }
+    if (effort_given && options->effort <= 0) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--effort is a whole number from 1, not %lld",
+                     (long long) options->effort);
+        return FALSE;
+    }
+    return TRUE;
+}
+
+gboolean
+options_parse (guint command, char **arguments, Options *options, GError **error)
+{
+    const gint64 effort_not_given = G_MININT64;
+    g_autofree GOptionEntry *entries = entries_of_command (command, options);
+    g_autoptr (GOptionContext) context = g_option_context_new (NULL);
+    g_auto (GStrv) left = g_strdupv (arguments);
+    gboolean effort_given = FALSE;
+
+    options->effort = effort_not_given;
+    g_option_context_set_help_enabled (context, FALSE);
+    g_option_context_add_main_entries (context, entries, NULL);
+    if (!g_option_context_parse_strv (context, &left, error))
+        return FALSE;
+    effort_given = options->effort != effort_not_given;
+    if (!effort_given)
+        options->effort = 0;
+    return options_are_sane (options, effort_given, error);
+}

@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: MIT */
+/* Options: one table from which parsing, --help and docs/commands.md's lists are made. */
+#ifndef RUNGWISE_OPTIONS_H
+#define RUNGWISE_OPTIONS_H
+
+#include <glib.h>
+
+typedef enum { COMMAND_PLAN = 1, COMMAND_STARTS = 2, COMMAND_WALK = 4, COMMAND_FILES = 8 } CommandBit;
+
+typedef struct {
+    char **wants;  /* owned, nullable */
+    char **fits;   /* owned, nullable */
+    char **paths;  /* owned, nullable */
+    char *colour;  /* owned, nullable */
+    char *output;  /* owned, nullable */
+    char *rules;   /* owned, nullable */
+    gint64 effort; /* 0: not given */
+    gboolean json;
+    gboolean help;
+} Options;
+
+void options_clear (Options *options);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
+
+/* One option, as help says it. */
+typedef struct {
+    const char *name;     /* without the dashes */
+    const char *argument; /* NULL: takes none */
+    const char *says;
+    guint commands; /* CommandBit mask */
+} OptionText;
+
+/* The option at `index`, NULL after the last. */
+const OptionText *option_text (guint index);
+
+/* Reads what follows the command's name: `arguments` is NULL-terminated, its first entry the command's name. FALSE with
+ * an error that says what is wrong. */
+gboolean options_parse (guint command, char **arguments, Options *options, GError **error);
+
+#endif

@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: MIT */
+/* `rungwise starts`: does this unit start, and if not, why not. */
+#include "commands/fit.h"
+#include "commands/load.h"
+#include "commands/output.h"
+
+static Outcome
+answer_units (const Options *options, const Loaded *loaded)
+{
+    g_autoptr (GPtrArray) answers = g_ptr_array_new_with_free_func ((GDestroyNotify) starts_answer_free);
+    g_autofree char *text = NULL;
+    Outcome outcome = OUTCOME_ANSWERED;
+
+    for (guint i = 0; i < loaded->library->units->len; i++) {
+        StartsAnswer *answer =
+            starts_find (loaded->library, loaded->shop, g_ptr_array_index (loaded->library->units, i));
+
+        outcome = outcome_worse_start (outcome, answer->outcome);
+        g_ptr_array_add (answers, answer);
+    }
+    text = options->json ? report_starts_json (answers) : report_starts_text (answers, output_has_colour (options));
+    return output_write (options, text, outcome);
+}
+
+static Outcome
+starts (const Options *options)
+{
+    g_auto (Loaded) loaded = { 0 };
+    Outcome outcome = load_all (command_starts.name, options, &loaded);
+
+    if (outcome != OUTCOME_ANSWERED)
+        return outcome;
+    if (loaded.library->units->len == 0 || options->fits != NULL) {
+        Unit *unit = load_one_unit (command_starts.name, &loaded);
+
+        if (unit == NULL)
+            return OUTCOME_BAD_USAGE;
+        outcome = fit_apply (command_starts.name, &loaded.library->book, options->fits, unit);
+        if (outcome != OUTCOME_ANSWERED)
+            return outcome;
+    }
+    return answer_units (options, &loaded);
+}
+
+const Command command_starts = {
+    .name = "starts",
+    .bit = COMMAND_STARTS,
+    .summary = "say whether a unit starts, and every rule that stands in the way",
+    .arguments = "PATH...",
+    .explains =
+        "Answers: does this unit complete its power-on self-test as it stands, and if it stays dark, which rules does "
+        "it "
+        "break? Each broken rule comes with its sentence, the facts that break it, their places in the files, and the "
+        "source. Warnings come last; they are never in the way.\n\n"
+        "Three answers are kept apart. \"starts\": the facts say yes. \"does not start\": a fact says no. \"not known "
+        "to "
+        "start\": no fact says yes, so it may be tried but not planned with. Where releases are not all known, "
+        "releases "
+        "with the same answer are said together. With --fit the question is asked before the part is touched. Several "
+        "units may be asked about at once; the exit status is that of the worst.",
+    .example = "rungwise starts data/larkfield/book data/larkfield/shop.yaml \\\n"
+               "    data/larkfield/units/01-dark-needs-a-loaner.yaml --fit cpu1=dorvan-4c:a1",
+    .run = starts,
+};

@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: MIT */
+/* Account: everything that a report says of a route, worked out once for text and JSON.
+ *
+ * Owns:   the merging of the checker's accounts over all cases of a unit, the reasons, and the cautions by step.
+ * Calls:  check (walks the route in each case; walks it with steps left out to learn what they are for), book.
+ * Never:  says anything in words of its own layout; that is route_text.c and route_json.c. */
+#ifndef RUNGWISE_ACCOUNT_H
+#define RUNGWISE_ACCOUNT_H
+
+#include "reports/cautions.h"
+#include "reports/words.h"
+
+#define ACCOUNT_MOST_CASES 1024
+
+typedef enum { STEP_POWER_OFF, STEP_POWER_HOST, STEP_POWER_STANDBY } StepPower;
+
+/* A floor that a write sets: from here nothing below this release can be written. */
+typedef struct {
+    guint component;
+    guint release;
+} FloorRise;
+
+typedef struct {
+    const Step *step; /* borrowed from the route */
+    StepPower power;
+    Answer starts_before, starts_after;
+    double minutes, attended;
+    guint opening;               /* which opening it begins, from 1; 0: none */
+    gboolean starts_unit;        /* a start is made right before it */
+    gboolean start_after_parts;  /* ... the first since parts were worked on */
+    Held moved;                  /* remove, fit: the part, and whose it is */
+    const char *serial;          /* nullable; borrowed from the unit */
+    int replaces;                /* write: index of the release that it replaces; -1: depends on the case */
+    guint recovery;              /* METHOD_BIT mask, writes only: what serves in every case */
+    gboolean recovery_takes_all; /* no one method recovers everything that the file writes: all of them are needed */
+    GArray *floor_rises;         /* FloorRise; owned */
+    gboolean exchange;           /* a removal whose next step fits the same slot */
+    char *why;                   /* owned, nullable */
+    GArray *start_cautions;      /* DueCaution; owned; for the start before it */
+    GArray *cautions;            /* DueCaution; owned; for the step itself, without those */
+} StepAccount;
+
+typedef struct {
+    GPtrArray *steps;                    /* StepAccount* */
+    GArray *top_cautions, *end_cautions; /* DueCaution; owned */
+    gboolean start_at_end;               /* the route ends with a start of its own */
+    gboolean end_after_parts;            /* ... the first since parts were worked on */
+    double dark_after_minutes;
+    guint openings;
+    guint cases;        /* how many combinations of releases were walked */
+    gboolean all_cases; /* FALSE: there are more than ACCOUNT_MOST_CASES; the first ones were walked */
+    State *last;        /* owned; where the route ends, in the first case */
+} RouteAccount;
+
+/* `steps` (GArray of Step) must be sound in every case of the unit. Cost: steps squared, plus steps times cases.
+ * Transfer full. */
+RouteAccount *route_account_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                                 const GArray *steps);
+void route_account_free (RouteAccount *account);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (RouteAccount, route_account_free)
+
+/* Whether one of the first `count` steps writes the component, alone or along with another. */
+gboolean steps_write_component (const Board *board, const GArray *steps, guint count, guint component);
+
+#endif

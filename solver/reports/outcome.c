@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: MIT */
+/* The one list of exit statuses and their sentences. */
+#include "reports/outcome.h"
+
+static const OutcomeRow rows[] = {
+    { OUTCOME_ANSWERED, "all",
+      "answered: the route is proved shortest (an empty one too); the unit starts; the written route is sound; the "
+      "files are in order" },
+    { OUTCOME_BEST_FOUND, "plan", "the route is sound and the best found, but not proved shortest" },
+    { OUTCOME_NO_ROUTE, "plan", "there is no route, and that is proved" },
+    { OUTCOME_NOT_FOUND, "plan", "no route was found within the effort; there may be one" },
+    { OUTCOME_READ_FIRST, "plan, starts, walk",
+      "no single answer serves every release that the unit may have: read a release first" },
+    { OUTCOME_DOES_NOT_START, "starts", "the unit does not start, and a fact in the files says so" },
+    { OUTCOME_NOT_KNOWN, "starts", "the unit is not known to start: no fact says that it does" },
+    { OUTCOME_SOME_START, "starts", "the unit starts with some of the releases that it may have, not with all" },
+    { OUTCOME_REFUSED, "walk", "the written route has an unsafe step, or does not end where it should" },
+    { OUTCOME_BAD_INPUT, "all", "something is wrong in the files; nothing was answered" },
+    { OUTCOME_BAD_USAGE, "all", "the command line is wrong, or the files do not hold what the command needs" },
+    { OUTCOME_OWN_FAULT, "plan", "this program's own fault: the checker refused what was found, so it is not shown" },
+    { OUTCOME_CANNOT_WRITE, "all", "the answer could not be written" },
+};
+
+const OutcomeRow *
+outcome_each (guint *count)
+{
+    *count = G_N_ELEMENTS (rows);
+    return rows;
+}
+
+Outcome
+outcome_of_claim (Claim claim)
+{
+    switch (claim) {
+    case CLAIM_PROVED_SHORTEST:
+        return OUTCOME_ANSWERED;
+    case CLAIM_BEST_FOUND:
+        return OUTCOME_BEST_FOUND;
+    case CLAIM_NO_ROUTE:
+        return OUTCOME_NO_ROUTE;
+    case CLAIM_NOT_FOUND:
+        return OUTCOME_NOT_FOUND;
+    case CLAIM_READ_FIRST:
+        return OUTCOME_READ_FIRST;
+    case CLAIM_FAULT:
+        return OUTCOME_OWN_FAULT;
+    }
+    g_assert_not_reached ();
+}
+
+static guint
+start_rank (Outcome outcome)
+{
+    switch (outcome) {
+    case OUTCOME_DOES_NOT_START:
+        return 4;
+    case OUTCOME_NOT_KNOWN:
+        return 3;
+    case OUTCOME_SOME_START:
+        return 2;
+    case OUTCOME_READ_FIRST:
+        return 1;
+    default:
+        return 0;
+    }
+}
+
+Outcome
+outcome_worse_start (Outcome left, Outcome right)
+{
+    return start_rank (right) > start_rank (left) ? right : left;
+}

@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: MIT */
+/* Reports: answers as text for a bench and as JSON for a program.
+ *
+ * Owns:   layout, words, the choice of cautions, the exit statuses (outcome.h). Every function returns a string.
+ * Calls:  route (reads its answers), check, book, jansson.
+ * Never:  prints, exits, reads the environment or a clock.
+ * Method: docs/route-json.md for the JSON; docs/commands.md for the rest. */
+#ifndef RUNGWISE_REPORTS_H
+#define RUNGWISE_REPORTS_H
+
+#include "reports/outcome.h"
+
+/* What a route report is about; all borrowed. */
+typedef struct {
+    const Library *library;
+    const Shop *shop;
+    const Unit *unit;
+    const Want *want;
+    const RouteAnswer *answer;
+} RouteReport;
+
+/* The sheet for the bench. Transfer full. */
+char *report_route_text (const RouteReport *report, gboolean colour);
+/* The document of docs/route.schema.json; with a route, also one that `walk` reads. Transfer full. */
+char *report_route_json (const RouteReport *report);
+
+/* Cases of a unit that fare the same: the same verdict for the same broken rules. */
+typedef struct {
+    Starts starts;
+    GPtrArray *broken; /* Broken*, of the first of the cases; owned */
+    GPtrArray *cases;  /* guint* per case, releases by component; owned */
+} StartsGroup;
+
+/* Whether a unit starts, over all releases that it may have. */
+typedef struct {
+    const Unit *unit;
+    GPtrArray *groups; /* StartsGroup*, in the order of their first cases; owned; empty when there are too many cases */
+    guint cases;
+    Outcome outcome;
+} StartsAnswer;
+
+#define STARTS_MOST_CASES 20000
+
+/* Cost: one check per case. Transfer full. */
+StartsAnswer *starts_find (const Library *library, const Shop *shop, const Unit *unit);
+void starts_answer_free (StartsAnswer *answer);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (StartsAnswer, starts_answer_free)
+
+/* `answers`: GPtrArray of StartsAnswer*. Transfer full. */
+char *report_starts_text (const GPtrArray *answers, gboolean colour);
+char *report_starts_json (const GPtrArray *answers);
+
+/* A written route, walked in every case of its unit. */
+typedef struct {
+    const Unit *unit;
+    const WrittenRoute *route;
+    const Want *want; /* nullable: any end is allowed */
+    Walk *walk;       /* owned; of the case that goes wrong first, or of the first case; NULL: too many cases */
+    guint *releases;  /* owned; that case */
+    guint cases;
+    Outcome outcome;
+} WalkAnswer;
+
+#define WALK_MOST_CASES 20000
+
+/* Cost: steps times cases. Transfer full. */
+WalkAnswer *walk_find (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                       const WrittenRoute *route);
+void walk_answer_free (WalkAnswer *answer);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (WalkAnswer, walk_answer_free)
+
+char *report_walk_text (const WalkAnswer *answer, gboolean colour);
+char *report_walk_json (const WalkAnswer *answer);
+
+/* One line that counts what was read. Transfer full. */
+char *report_files_text (const Library *library);
+
+#endif

@@ -1,0 +1,277 @@
+/* SPDX-License-Identifier: MIT */
+/* The bench sheet of a route: head, counts, notes, steps, end; or why there is none. */
+#include "reports/broken_text.h"
+#include "reports/route_text.h"
+
+static void
+say_head (Paper *paper, const RouteReport *report)
+{
+    const Unit *unit = report->unit;
+    g_autofree char *want = words_want (unit->board, report->want);
+
+    paper_say (paper, 0, 2, MARK_STRONG "Unit %s" MARK_PLAIN ", board %s, revision %s", unit->id, unit->board->name,
+               (const char *) g_ptr_array_index (unit->board->revisions, unit->revision));
+    if (unit->note != NULL)
+        paper_say (paper, 0, 2, "note in its file: %s", unit->note);
+    if (report->want->name != NULL)
+        paper_say (paper, 0, 2, "wanted (%s): %s", report->want->name, want);
+    else
+        paper_say (paper, 0, 2, "wanted: %s", want);
+    paper_blank (paper);
+}
+
+static void
+say_claim (Paper *paper, const RouteAnswer *answer)
+{
+    g_autofree char *steps = words_count (answer->steps->len, "step", "steps");
+    g_autofree char *bound = words_count (answer->lower_bound, "step", "steps");
+
+    if (answer->claim == CLAIM_PROVED_SHORTEST)
+        paper_say (paper, 0, 2, MARK_STRONG "%s" MARK_PLAIN ", proved shortest: no route has fewer than %s (%s).",
+                   steps, steps, answer->proof);
+    else
+        paper_say (paper, 0, 2,
+                   MARK_STRONG "%s" MARK_PLAIN ", best found, not proved shortest: any route has at least %s.", steps,
+                   bound);
+}
+
+static void
+say_counts (Paper *paper, const Walk *walk)
+{
+    g_autofree char *insertions = words_count (walk->insertions, "insertion", "insertions");
+    g_autofree char *openings = words_count (walk->openings, "opening", "openings");
+    g_autofree char *starts = words_count (walk->starts, "start", "starts");
+    g_autofree char *minutes = words_minutes (walk->minutes);
+    g_autofree char *attended = words_number (walk->attended);
+
+    paper_say (paper, 0, 2, "%s of processors, %s, %s; %s in all, %s of them attended.", insertions, openings, starts,
+               minutes, attended);
+}
+
+static void
+say_assumed_floors (Paper *paper, const RouteReport *report)
+{
+    const Unit *unit = report->unit;
+
+    if (report->answer->floor_assumed == NULL)
+        return;
+    for (guint c = 0; c < unit->board->components->len; c++) {
+        const Component *component = board_component (unit->board, c);
+
+        if (report->answer->floor_assumed[c])
+            paper_say (paper, 0, 2,
+                       "Assumed: %s has held nothing that forbids going lower than its present release does. The unit "
+                       "file gives no floor for it; if a later release was on it once, read the floor first.",
+                       component->name);
+    }
+}
+
+static void
+say_cases (Paper *paper, const RouteAccount *account)
+{
+    if (!account->all_cases)
+        paper_say (paper, 0, 2,
+                   "The unit may have more than %u combinations of releases. What follows is told for the lowest of "
+                   "each; the order of the steps holds for all.",
+                   ACCOUNT_MOST_CASES);
+    else if (account->cases > 1)
+        paper_say (paper, 0, 2, "Serves all %u combinations of releases that the unit may have.", account->cases);
+}
+
+static void
+say_slot_end (Paper *paper, const RouteReport *report, const State *last, guint slot)
+{
+    const Fitted *began = &report->unit->fitted[slot];
+    const Held *held = &last->held[slot];
+    g_autofree char *part = words_part (held->part, held->stepping);
+
+    if (began->part == held->part && began->stepping == held->stepping && held->owner == OWNER_UNIT)
+        return;
+    if (held->part == NULL)
+        paper_say (paper, 2, 4, "%s: empty", board_slot (last->board, slot)->name);
+    else
+        paper_say (paper, 2, 4, "%s: %s, %s", board_slot (last->board, slot)->name, part, words_owner (held->owner));
+}
+
+/* What differs from how the unit came in. */
+static void
+say_end (Paper *paper, const RouteReport *report, const State *last)
+{
+    paper_blank (paper);
+    paper_say (paper, 0, 2, MARK_STRONG "At the end the unit starts" MARK_PLAIN " and has changed in:");
+    for (guint s = 0; s < last->board->slots->len; s++)
+        if (report->unit->fitted[s].part != NULL || last->held[s].part != NULL)
+            say_slot_end (paper, report, last, s);
+    for (guint c = 0; c < last->board->components->len; c++) {
+        const Component *component = board_component (last->board, c);
+        const UnitRelease *began = &report->unit->releases[c];
+
+        if (began->count == 1 && began->may_be[last->releases[c]])
+            continue;
+        if (steps_write_component (last->board, report->answer->steps, report->answer->steps->len, c))
+            paper_say (paper, 2, 4, "%s: %s", component->name, component_release (component, last->releases[c])->name);
+    }
+}
+
+static void
+say_route (Paper *paper, const RouteReport *report)
+{
+    const RouteAnswer *answer = report->answer;
+    g_autoptr (RouteAccount) account = NULL;
+
+    if (answer->steps->len == 0) {
+        paper_say (paper, 0, 2,
+                   MARK_GOOD "Nothing to do" MARK_PLAIN ": the unit starts as it stands, and it is what is wanted.");
+        return;
+    }
+    account = route_account_new (report->library, report->shop, report->unit, report->want, answer->steps);
+    say_claim (paper, answer);
+    say_counts (paper, answer->walk);
+    say_cases (paper, account);
+    say_assumed_floors (paper, report);
+    if (account->top_cautions->len > 0)
+        paper_blank (paper);
+    route_text_cautions (paper, 0, account->top_cautions);
+    route_text_steps (paper, report, account);
+    say_end (paper, report, account->last);
+}
+
+static void
+say_case_outlook (Paper *paper, const RouteReport *report, const RouteCase *one)
+{
+    g_autofree char *releases = words_case (report->unit, one->releases);
+    g_autofree char *steps = words_count (one->steps, "step", "steps");
+    g_autofree char *others =
+        one->members > 1 ? g_strdup_printf (" (and %u more that fare the same)", one->members - 1) : g_strdup ("");
+
+    switch (one->claim) {
+    case CLAIM_PROVED_SHORTEST:
+        paper_say (paper, 2, 4, "%s%s: a route of %s, proved shortest", releases, others, steps);
+        break;
+    case CLAIM_BEST_FOUND:
+        paper_say (paper, 2, 4, "%s%s: a route of %s, the best found", releases, others, steps);
+        break;
+    case CLAIM_NO_ROUTE:
+        paper_say (paper, 2, 4, "%s%s: no route, proved", releases, others);
+        break;
+    default:
+        paper_say (paper, 2, 4, "%s%s: no route found within the effort", releases, others);
+        break;
+    }
+}
+
+static void
+say_read_first (Paper *paper, const RouteReport *report)
+{
+    const RouteAnswer *answer = report->answer;
+    const Component *component = board_component (report->unit->board, answer->read_first);
+
+    paper_say (paper, 0, 2,
+               MARK_STRONG "Read first: the release of %s." MARK_PLAIN
+                           " No one route serves every release that the unit may have.",
+               component->name);
+    if (answer->reason != NULL)
+        paper_say (paper, 0, 2, "%s", answer->reason);
+    if (answer->cases == NULL)
+        return;
+    paper_say (paper, 0, 2, "What would follow:");
+    for (guint i = 0; i < answer->cases->len; i++)
+        say_case_outlook (paper, report, g_ptr_array_index (answer->cases, i));
+    paper_say (paper, 0, 2, "Put the release that was read into the unit's file, and ask again.");
+}
+
+/* The stepping that a wanted part would come in: what the want says, else what lies on the shelf, else its first. */
+static const char *
+likely_stepping (const Shop *shop, const WantSlot *want)
+{
+    if (want->stepping != NULL)
+        return want->stepping;
+    for (guint i = 0; i < shop->lots->len; i++)
+        if (g_array_index (shop->lots, Lot, i).part == want->part)
+            return g_array_index (shop->lots, Lot, i).stepping;
+    return want->part->steppings->len == 0 ? NULL : g_ptr_array_index (want->part->steppings, 0);
+}
+
+static gboolean
+all_releases_are_known (const Unit *unit)
+{
+    for (guint c = 0; c < unit->board->components->len; c++)
+        if (unit->releases[c].count != 1)
+            return FALSE;
+    return TRUE;
+}
+
+/* The nearest thing to a reason: the rules that the wanted parts would break in the unit as it is. */
+static void
+say_wanted_parts (Paper *paper, const RouteReport *report)
+{
+    g_autoptr (State) state = state_from_unit (report->unit, NULL);
+    g_autoptr (GPtrArray) broken = NULL;
+
+    for (guint s = 0; s < state->board->slots->len; s++) {
+        const WantSlot *want = &report->want->slots[s];
+
+        if (want->kind == WANT_PART && !want_slot_is_met (want, state->held[s].part, state->held[s].stepping))
+            state->held[s] = (Held){ want->part, likely_stepping (report->shop, want), OWNER_STOCK };
+        else if (want->kind == WANT_EMPTY)
+            state->held[s] = (Held){ NULL, NULL, OWNER_UNIT };
+    }
+    broken = check_state (report->library, report->shop, state);
+    if (broken_verdict (broken) == STARTS_YES)
+        return;
+    paper_blank (paper);
+    paper_say (paper, 0, 2, "With the wanted parts in, and everything else as it is now, the unit would be %s.",
+               broken_verdict (broken) == STARTS_NO ? "dark" : "one that is not known to start");
+    broken_text_topic (paper, broken, TOPIC_DARK);
+}
+
+static void
+say_no_route (Paper *paper, const RouteReport *report)
+{
+    const RouteAnswer *answer = report->answer;
+
+    if (answer->claim == CLAIM_NO_ROUTE)
+        paper_say (paper, 0, 2,
+                   MARK_BAD
+                   "There is no route" MARK_PLAIN
+                   " from this unit to what is wanted, with this shop's methods and parts; that is proved%s%s%s.",
+                   answer->proof == NULL ? "" : " (", answer->proof == NULL ? "" : answer->proof,
+                   answer->proof == NULL ? "" : ")");
+    else if (answer->claim == CLAIM_NOT_FOUND)
+        paper_say (paper, 0, 2,
+                   MARK_BAD "No route was found within the effort" MARK_PLAIN
+                            ". There may be one of %u or more steps; try again with a larger --effort.",
+                   answer->lower_bound);
+    else
+        paper_say (paper, 0, 2,
+                   MARK_BAD
+                   "Own fault" MARK_PLAIN
+                   ": the checker refused what this program found, so it is not shown. Keep the files and report it.");
+    if (answer->reason != NULL)
+        paper_say (paper, 0, 2, "%s", answer->reason);
+    if (answer->claim != CLAIM_FAULT && all_releases_are_known (report->unit))
+        say_wanted_parts (paper, report);
+}
+
+char *
+report_route_text (const RouteReport *report, gboolean colour)
+{
+    Paper *paper = paper_new (colour);
+
+    say_head (paper, report);
+    switch (report->answer->claim) {
+    case CLAIM_PROVED_SHORTEST:
+    case CLAIM_BEST_FOUND:
+        say_route (paper, report);
+        break;
+    case CLAIM_READ_FIRST:
+        say_read_first (paper, report);
+        break;
+    case CLAIM_NO_ROUTE:
+    case CLAIM_NOT_FOUND:
+    case CLAIM_FAULT:
+        say_no_route (paper, report);
+        break;
+    }
+    return paper_finish (paper);
+}

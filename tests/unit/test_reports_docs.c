@@ -1,0 +1,133 @@
+/* SPDX-License-Identifier: MIT */
+/* Pages of docs/ that repeat what tables in the code say, held against them. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include <string.h>
+
+#include <glib.h>
+#include <jansson.h>
+
+static char *
+output_of (const char *arguments)
+{
+    g_autofree char *line = g_strdup_printf ("%s %s", RUNGWISE_BINARY, arguments);
+    char *output = NULL;
+    int status = 0;
+
+    assert_true (g_spawn_command_line_sync (line, &output, NULL, &status, NULL));
+    assert_int_equal (status, 0);
+    return output;
+}
+
+static char *
+page (const char *path)
+{
+    char *text = NULL;
+
+    if (!g_file_get_contents (path, &text, NULL, NULL))
+        fail_msg ("%s cannot be read", path);
+    return text;
+}
+
+static void
+test_commands_page_is_what_help_prints (void **state)
+{
+    g_autofree char *printed = output_of ("help markdown");
+    g_autofree char *written = page ("docs/commands.md");
+
+    (void) state;
+    if (!g_str_equal (printed, written))
+        fail_msg ("docs/commands.md is not what `rungwise help markdown` prints; make it anew");
+}
+
+/* Each key of the schema is explained, as `key` in a table or a sentence. */
+static void
+assert_keys_are_explained (const json_t *node, const char *explained)
+{
+    const char *key = NULL;
+    json_t *value = NULL;
+    json_t *properties = json_object_get (node, "properties");
+
+    json_object_foreach (properties, key, value)
+    {
+        g_autofree char *quoted = g_strdup_printf ("`%s`", key);
+
+        if (strstr (explained, quoted) == NULL)
+            fail_msg ("docs/route-json.md does not explain %s", quoted);
+    }
+}
+
+static void
+test_schema_keys_are_explained (void **state)
+{
+    g_autofree char *explained = page ("docs/route-json.md");
+    json_t *schema = json_load_file ("docs/route.schema.json", JSON_REJECT_DUPLICATES, NULL);
+    const char *name = NULL;
+    json_t *definition = NULL;
+
+    (void) state;
+    assert_non_null (schema);
+    assert_keys_are_explained (schema, explained);
+    json_object_foreach (json_object_get (schema, "$defs"), name, definition)
+        assert_keys_are_explained (definition, explained);
+    json_decref (schema);
+}
+
+/* The examples of the page run as they stand, and answer. */
+static void
+test_examples_run (void **state)
+{
+    g_autofree char *written = page ("docs/commands.md");
+    g_auto (GStrv) pieces = g_strsplit (written, "```sh\nrungwise ", -1);
+    guint run = 0;
+
+    (void) state;
+    for (char **piece = pieces + 1; *piece != NULL; piece++, run++) {
+        g_autofree char *arguments = g_strndup (*piece, (gsize) (strstr (*piece, "```") - *piece));
+        g_autofree char *line = g_strdup_printf ("%s %s", RUNGWISE_BINARY, arguments);
+        g_autofree char *answer = NULL;
+        g_autofree char *complaint = NULL;
+        const char *shell[] = { "sh", "-c", line, NULL };
+        int status = 0;
+
+        assert_true (g_spawn_sync (NULL, (char **) shell, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &answer, &complaint,
+                                   &status, NULL));
+        if (!g_spawn_check_wait_status (status, NULL))
+            fail_msg ("%s\n%s%s", line, answer, complaint);
+        assert_true (*answer != '\0');
+    }
+    assert_int_equal (run, 4);
+}
+
+/* Standard output on a full device: nothing is lost without a word. */
+static void
+test_full_device_is_complained_about (void **state)
+{
+    g_autofree char *line = g_strdup_printf ("sh -c '%s help >/dev/full'", RUNGWISE_BINARY);
+    g_autofree char *complaint = NULL;
+    g_autoptr (GError) error = NULL;
+    int status = 0;
+
+    (void) state;
+    assert_true (g_spawn_command_line_sync (line, NULL, &complaint, &status, NULL));
+    assert_false (g_spawn_check_wait_status (status, &error));
+    assert_int_equal (error->code, 41);
+    assert_non_null (strstr (complaint, "could not be written"));
+}
+
+int
+main (void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test (test_commands_page_is_what_help_prints),
+        cmocka_unit_test (test_schema_keys_are_explained),
+        cmocka_unit_test (test_examples_run),
+        cmocka_unit_test (test_full_device_is_complained_about),
+    };
+
+    return cmocka_run_group_tests (tests, NULL, NULL);
+}

@@ -329,6 +329,7 @@ typedef struct {
     const char *id;
     GPtrArray *when; /* interned */
     const char *says;
+    gboolean every_time; /* said in full wherever it is due, not only the first time in a route */
     Source source;
     Mark at;
 } Caution;

@@ -307,6 +307,7 @@ read_caution (Loader *loader, const Node *node)
     caution->at = id_node ? id_node->at : node->at;
     caution->when = read_caution_words (loader, map_take (&reader, "when", KEY_REQUIRED));
     caution->says = value_text (loader, map_take (&reader, "says", KEY_REQUIRED), "says");
+    value_yes (loader, map_take (&reader, "every-time", KEY_OPTIONAL), "every-time", &caution->every_time);
     map_take_source (&reader, &caution->source);
     map_end (&reader);
     const GPtrArray *cautions = loader->library->cautions;

@@ -3,6 +3,7 @@
 #include "commands/load.h"
 
 #include <stdio.h>
+#include <string.h>
 
 #define MOST_COMPLAINTS 50
 #define MOST_NAMES      5 /* of several units, how many an error names */
@@ -30,6 +31,17 @@ rules_beside_program (void)
     return g_strdup (RUNGWISE_RULES_DIR);
 }
 
+/* As a person in this folder would name it: what is below it without the way to it, so that a sheet reads the same on
+ * every machine. Transfer full. */
+static char *
+seen_from_here (const char *path)
+{
+    g_autofree char *here = g_get_current_dir ();
+    g_autofree char *below = g_str_has_suffix (here, "/") ? g_strdup (here) : g_strconcat (here, "/", NULL);
+
+    return g_strdup (g_str_has_prefix (path, below) ? path + strlen (below) : path);
+}
+
 /* Transfer full. */
 static char *
 rules_path (const Options *options)
@@ -40,7 +52,8 @@ rules_path (const Options *options)
         return g_strdup (options->rules);
     if (from_environment != NULL && *from_environment != '\0')
         return g_strdup (from_environment);
-    return rules_beside_program ();
+    g_autofree char *beside = rules_beside_program ();
+    return seen_from_here (beside);
 }
 
 static Outcome

@@ -142,7 +142,7 @@ cautions_choose (const GPtrArray *cautions, CautionWords words, GHashTable *said
 
         if (!caution_is_due (caution, words) || is_listed (but, caution))
             continue;
-        entry.first = g_hash_table_add (said, caution);
+        entry.in_full = g_hash_table_add (said, caution) || caution->every_time;
         g_array_append_val (due, entry);
     }
 }

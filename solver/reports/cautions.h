@@ -30,7 +30,7 @@ CautionWords caution_words_of_start (void);
 /* A caution where it is due. */
 typedef struct {
     const Caution *caution; /* borrowed from the library */
-    gboolean first;         /* to be said in full: it was not due before in this route */
+    gboolean in_full;       /* it was not due before in this route, or is to be said in full every time */
 } DueCaution;
 
 /* Adds to `due` (GArray of DueCaution) each caution of the list that one of the words calls for, in the order of the

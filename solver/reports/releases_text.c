@@ -25,20 +25,27 @@ count_flags (const gboolean *flags, guint length)
     return count;
 }
 
+char *
+releases_of_component (const Component *component, const gboolean *may_be)
+{
+    g_autoptr (GPtrArray) names = g_ptr_array_new ();
+    g_autofree char *joined = NULL;
+
+    for (guint r = 0; r < component->releases->len; r++)
+        if (may_be[r])
+            g_ptr_array_add (names, (gpointer) component_release (component, r)->name);
+    joined = words_join (names, "or");
+    return g_strdup_printf ("%s %s", component->name, joined);
+}
+
 static char *
 component_in_words (const Unit *unit, guint index, const gboolean *occur, guint count)
 {
     const Component *component = board_component (unit->board, index);
-    g_autoptr (GPtrArray) names = g_ptr_array_new ();
-    g_autofree char *joined = NULL;
 
     if (count == unit->releases[index].count)
         return g_strdup_printf ("any %s that it may have", component->name);
-    for (guint r = 0; r < component->releases->len; r++)
-        if (occur[r])
-            g_ptr_array_add (names, (gpointer) component_release (component, r)->name);
-    joined = words_join (names, "or");
-    return g_strdup_printf ("%s %s", component->name, joined);
+    return releases_of_component (component, occur);
 }
 
 static char *

@@ -9,4 +9,7 @@
  * `cases`: guint* per case, distinct. Transfer full. */
 char *releases_in_words (const Unit *unit, const GPtrArray *cases);
 
+/* "system 1.0.2, 1.4.0 or 1.6.0": the releases of one component that are flagged. Transfer full. */
+char *releases_of_component (const Component *component, const gboolean *may_be);
+
 #endif

@@ -177,19 +177,31 @@ json_assumed_floors (const RouteReport *report)
 }
 
 static json_t *
+json_case_releases (const Component *component, const RouteCase *one)
+{
+    json_t *list = json_array ();
+
+    for (guint r = 0; r < component->releases->len; r++)
+        if (one->may_be[r])
+            json_array_append_new (list, json_string (component_release (component, r)->name));
+    return list;
+}
+
+static json_t *
 json_cases (const RouteReport *report)
 {
+    const Component *component = board_component (report->unit->board, report->answer->read_first);
     json_t *list = json_array ();
 
     for (guint i = 0; i < report->answer->cases->len; i++) {
         const RouteCase *one = g_ptr_array_index (report->answer->cases, i);
         json_t *entry = json_object ();
 
-        json_object_set_new (entry, "releases", json_releases (report->unit->board, one->releases));
+        json_object_set_new (entry, "releases", json_case_releases (component, one));
         json_object_set_new (entry, "combinations", json_integer (one->members));
         json_set_text (entry, "claim", claim_word (one->claim));
         if (one->claim == CLAIM_PROVED_SHORTEST || one->claim == CLAIM_BEST_FOUND)
-            json_object_set_new (entry, "steps", json_integer (one->steps));
+            json_object_set_new (entry, "steps", json_integer (one->steps->len));
         json_array_append_new (list, entry);
     }
     return list;

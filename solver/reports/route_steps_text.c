@@ -31,7 +31,7 @@ route_text_cautions (Paper *paper, guint indent, const GArray *due)
     for (guint i = 0; i < due->len; i++) {
         const DueCaution *entry = &g_array_index (due, DueCaution, i);
 
-        if (entry->first)
+        if (entry->in_full)
             paper_say (paper, indent, indent + 2, MARK_CAUTION "Caution" MARK_PLAIN " [%s]: %s", entry->caution->id,
                        entry->caution->says);
         else

@@ -2,6 +2,7 @@
 /* The bench sheet of a route: head, counts, notes, steps, end; or why there is none. */
 #include "reports/broken_text.h"
 #include "reports/route_text.h"
+#include "reports/releases_text.h"
 
 static void
 say_head (Paper *paper, const RouteReport *report)
@@ -136,26 +137,35 @@ say_route (Paper *paper, const RouteReport *report)
     say_end (paper, report, account->last);
 }
 
+/* Another component's release is not known either. */
+static gboolean
+more_to_read (const RouteReport *report)
+{
+    for (guint c = 0; c < report->unit->board->components->len; c++)
+        if (c != report->answer->read_first && report->unit->releases[c].count > 1)
+            return TRUE;
+    return FALSE;
+}
+
 static void
 say_case_outlook (Paper *paper, const RouteReport *report, const RouteCase *one)
 {
-    g_autofree char *releases = words_case (report->unit, one->releases);
-    g_autofree char *steps = words_count (one->steps, "step", "steps");
-    g_autofree char *others =
-        one->members > 1 ? g_strdup_printf (" (and %u more that fare the same)", one->members - 1) : g_strdup ("");
+    const Component *component = board_component (report->unit->board, report->answer->read_first);
+    g_autofree char *releases = releases_of_component (component, one->may_be);
+    g_autofree char *steps = words_count (one->steps != NULL ? one->steps->len : 0, "step", "steps");
 
     switch (one->claim) {
     case CLAIM_PROVED_SHORTEST:
-        paper_say (paper, 2, 4, "%s%s: a route of %s, proved shortest", releases, others, steps);
+        paper_say (paper, 2, 4, "%s: a route of %s, proved shortest", releases, steps);
         break;
     case CLAIM_BEST_FOUND:
-        paper_say (paper, 2, 4, "%s%s: a route of %s, the best found", releases, others, steps);
+        paper_say (paper, 2, 4, "%s: a route of %s, the best found", releases, steps);
         break;
     case CLAIM_NO_ROUTE:
-        paper_say (paper, 2, 4, "%s%s: no route, proved", releases, others);
+        paper_say (paper, 2, 4, "%s: no %sroute, proved", releases, more_to_read (report) ? "single " : "");
         break;
     default:
-        paper_say (paper, 2, 4, "%s%s: no route found within the effort", releases, others);
+        paper_say (paper, 2, 4, "%s: no route found within the effort", releases);
         break;
     }
 }

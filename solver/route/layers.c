@@ -85,6 +85,8 @@ layers_new (const Problem *problem)
         }
         if (!problem->vars[v].fixed && (problem->vars[v].size > 1 || problem->vars[v].floor >= 0) && set)
             g_array_append_val (layers->active, v);
+        else if (!problem->vars[v].goal[problem->vars[v].initial])
+            layers->hopeless = TRUE;
     }
     return layers;
 }
@@ -231,6 +233,8 @@ PackagesOutcome
 layers_solve (Layers *layers, guint n_layers, guint most_steps, double seconds, GArray **moves)
 {
     gint64 deadline = g_get_monotonic_time () + (gint64) (seconds * G_USEC_PER_SEC);
+    if (layers->hopeless)
+        return PACKAGES_REFUTED;
     for (;;) {
         g_autoptr (GArray) found = NULL;
         double left = (double) (deadline - g_get_monotonic_time ()) / G_USEC_PER_SEC;

@@ -15,6 +15,7 @@ struct Layers {
     /* Learnt from what solutions broke; hold wherever the clauses they stand beside do. */
     GPtrArray *start, *standby, *bars[METHOD_COUNT]; /* Clause*; owned */
     GPtrArray *always;                               /* Clause*; owned; hold between any two layers */
+    gboolean hopeless;                               /* something that cannot change is not as wanted */
     guint runs;
 };
 

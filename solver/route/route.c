@@ -10,7 +10,8 @@
 static void
 route_case_free (RouteCase *one)
 {
-    g_free (one->releases);
+    g_free (one->may_be);
+    g_clear_pointer (&one->steps, g_array_unref);
     g_free (one);
 }
 
@@ -128,8 +129,9 @@ static RouteCase *
 plan_case (const Question *question, guint component, guint release)
 {
     const Board *board = question->unit->board;
+    guint n_releases = board_component (board, component)->releases->len;
     g_autofree UnitRelease *releases = g_new0 (UnitRelease, board->components->len + 1);
-    g_autofree gboolean *may_be = g_new0 (gboolean, board_component (board, component)->releases->len + 1);
+    g_autofree gboolean *may_be = g_new0 (gboolean, n_releases + 1);
     Unit known = unit_with_release (question->unit, component, release, releases, may_be);
     Question narrower = *question;
     narrower.unit = &known;
@@ -138,16 +140,47 @@ plan_case (const Question *question, guint component, guint release)
     if (plan_once (&narrower, &answer) && answer.steps != NULL)
         walk_all_cases (&narrower, &answer);
     one->claim = answer.claim;
-    one->steps = answer.steps != NULL ? answer.steps->len : 0;
+    one->steps = g_steal_pointer (&answer.steps);
+    one->may_be = g_steal_pointer (&may_be);
     one->members = 1;
-    one->releases = g_new0 (guint, board->components->len + 1);
     for (guint c = 0; c < board->components->len; c++)
-        while (!known.releases[c].may_be[one->releases[c]])
-            one->releases[c]++;
-    g_clear_pointer (&answer.steps, g_array_unref);
+        one->members *= known.releases[c].count;
     g_clear_pointer (&answer.walk, walk_free);
     g_free (answer.reason);
     return one;
+}
+
+static gboolean
+steps_equal (const GArray *left, const GArray *right)
+{
+    if (left == NULL || right == NULL)
+        return left == right;
+    if (left->len != right->len)
+        return FALSE;
+    for (guint i = 0; i < left->len; i++) {
+        const Step *l = &g_array_index (left, Step, i), *r = &g_array_index (right, Step, i);
+        if (l->kind != r->kind || l->slot != r->slot || l->part != r->part || l->stepping != r->stepping ||
+            l->owner != r->owner || l->component != r->component || l->release != r->release || l->method != r->method)
+            return FALSE;
+    }
+    return TRUE;
+}
+
+/* Releases with the same answer are one case. Consumes `one`. */
+static void
+add_case (GPtrArray *cases, RouteCase *one, guint n_releases)
+{
+    for (guint i = 0; i < cases->len; i++) {
+        RouteCase *there = cases->pdata[i];
+        if (there->claim != one->claim || !steps_equal (there->steps, one->steps))
+            continue;
+        for (guint r = 0; r < n_releases; r++)
+            there->may_be[r] = there->may_be[r] || one->may_be[r];
+        there->members += one->members;
+        route_case_free (one);
+        return;
+    }
+    g_ptr_array_add (cases, one);
 }
 
 static gboolean
@@ -162,13 +195,14 @@ plan_cases_of (const Question *question, guint component, guint *with_route)
 {
     GPtrArray *cases = g_ptr_array_new_with_free_func ((GDestroyNotify) route_case_free);
     const UnitRelease *unknown = &question->unit->releases[component];
+    guint n_releases = board_component (question->unit->board, component)->releases->len;
     *with_route = 0;
-    for (guint r = 0; r < board_component (question->unit->board, component)->releases->len; r++) {
+    for (guint r = 0; r < n_releases; r++) {
         if (!unknown->may_be[r])
             continue;
         RouteCase *one = plan_case (question, component, r);
         *with_route += case_has_route (one);
-        g_ptr_array_add (cases, one);
+        add_case (cases, one, n_releases);
     }
     return cases;
 }
@@ -212,7 +246,7 @@ choose_reading (const Question *question, RouteAnswer *answer)
         if (question->unit->releases[c].count < 2)
             continue;
         g_autoptr (GPtrArray) cases = plan_cases_of (question, c, &with_route);
-        double share = (double) with_route / cases->len;
+        double share = (double) with_route / question->unit->releases[c].count;
         if (share <= best)
             continue;
         best = share;

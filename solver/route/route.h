@@ -26,12 +26,12 @@ typedef struct {
     gboolean no_solver;    /* leave libsolv out (for measuring) */
 } RouteOptions;
 
-/* One case of a unit with unknown releases, and how it fares alone. */
+/* Possible releases of the component to read that lead to the same answer, once it is read. */
 typedef struct {
-    guint *releases; /* owned; one index per component */
-    guint members;   /* how many combinations of releases this case stands for */
-    Claim claim;
-    guint steps; /* with a route */
+    gboolean *may_be; /* owned; one per release of that component: it belongs to this case */
+    guint members;    /* how many combinations with the releases of other components this stands for */
+    Claim claim;      /* of one route that serves all of them */
+    GArray *steps;    /* Step; owned; NULL without a route */
 } RouteCase;
 
 typedef struct {

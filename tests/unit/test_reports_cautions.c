@@ -16,7 +16,7 @@ due_ids (const GArray *due)
         const DueCaution *entry = &g_array_index (due, DueCaution, i);
         const char *id = entry->caution->id + strlen ("on-");
 
-        g_string_append_printf (ids, entry->first ? "%s%s" : "%s(%s)", i > 0 ? " " : "", id);
+        g_string_append_printf (ids, entry->in_full ? "%s%s" : "%s(%s)", i > 0 ? " " : "", id);
     }
     return g_string_free (ids, FALSE);
 }

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: MIT */
+/* Generate: a small job from a seed, with every feature of the files somewhere in the run of seeds. */
+#ifndef RANDOM_GENERATE_H
+#define RANDOM_GENERATE_H
+
+#include "exhaustive.h"
+
+/* One draw. The same seed gives the same job. */
+void generate_job (guint64 seed, Job *job);
+
+/* Draws until the job is as wanted for this seed: about a third without a route, hardly any with an empty one, and
+ * small enough for the exhaustive search, whose answer comes along (answer_clear). Returns the draws it took. */
+int generate_suitable (guint64 seed, Job *job, Answer *answer);
+
+/* More worlds than this and a job is drawn again. */
+enum { MOST_WORLDS = 40000 };
+
+/* generate_book.c, generate_work.c: the stages. */
+void generate_board (Dice *dice, Job *job);
+void generate_pieces (Dice *dice, Job *job);
+void generate_firmware (Dice *dice, Job *job);
+void generate_laws (Dice *dice, Job *job);
+void generate_shop (Dice *dice, Job *job);
+void generate_unit (Dice *dice, Job *job);
+void generate_want (Dice *dice, Job *job);
+
+/* conditions.c: a condition that the book can satisfy. With `about` >= 0 it does not name that component. */
+Cond generate_requires (Dice *dice, const Job *job, int about);
+Cond generate_conflicts (Dice *dice, const Job *job, int about);
+
+/* A piece of this kind, at or after a random one; -1: none. */
+int pick_piece (Dice *dice, const Job *job, PieceKind kind);
+int pick_stepping (Dice *dice, const Piece *piece);
+
+#endif

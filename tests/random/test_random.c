@@ -1,0 +1,218 @@
+/* SPDX-License-Identifier: MIT */
+/* Random small jobs against an exhaustive search.
+ *   test_random --seed S --count N [--keep FOLDER]   draws N jobs; a failure is shrunk, printed, and kept in FOLDER
+ *   test_random --walks yes ...                      the same, the checker on random steps instead of routes
+ *   test_random --parts yes ...                      the same, bound, search and package encoding each on their own
+ *   test_random --kept FOLDER                        runs the cases kept in FOLDER
+ *
+ * source: the expected lengths come from trying everything (exhaustive.h), by docs/method.md, "Words made exact".
+ * Each job runs in a child process, so that a crash, a leak or an endless search is a failure like any other. */
+#include "compare.h"
+#include "compare_parts.h"
+#include "emit.h"
+#include "generate.h"
+#include "load_job.h"
+#include "shrink.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+enum { MOST_SECONDS = 60, MOST_WHY = 4000 };
+
+typedef Difference (*Trial) (gconstpointer input, const Answer *answer, char **why);
+
+static Difference
+job_trial (gconstpointer job, const Answer *answer, char **why)
+{
+    return compare_job (job, answer, why);
+}
+
+static Difference
+walks_trial (gconstpointer job, const Answer *answer, char **why)
+{
+    return compare_walks (job, answer, why);
+}
+
+static Difference
+kept_trial (gconstpointer path, const Answer *answer, char **why)
+{
+    (void) answer;
+    return compare_kept (path, why);
+}
+
+static Difference
+parts_trial (gconstpointer job, const Answer *answer, char **why)
+{
+    g_auto (LoadedJob) loaded = { 0 };
+    if (!load_job (job, &loaded, why))
+        return DIFFERS_REFUSED;
+    Expected expected = { answer->kind == ANSWER_ROUTE ? answer->steps : -1, answer->insertions, answer->tenths };
+    return parts_agree (loaded.library, loaded.shop, loaded.unit, loaded.want, expected, why) ? AGREES : DIFFERS_STEPS;
+}
+
+typedef struct {
+    Difference difference;
+    char why[MOST_WHY];
+} Report;
+
+static void
+run_child (Trial trial, gconstpointer input, const Answer *answer, int out)
+{
+    Report report = { .difference = AGREES };
+    g_autofree char *why = NULL;
+    alarm (MOST_SECONDS);
+    report.difference = trial (input, answer, &why);
+    g_strlcpy (report.why, why ? why : "", sizeof report.why);
+    if (write (out, &report, sizeof report) != (gssize) sizeof report)
+        _exit (99);
+}
+
+static Report
+run_trial (Trial trial, gconstpointer input, const Answer *answer)
+{
+    int ends[2], status = 0;
+    Report report = { .difference = DIFFERS_DIED };
+    if (pipe (ends))
+        g_error ("no pipe");
+    fflush (NULL);
+    pid_t child = fork ();
+    if (child < 0)
+        g_error ("no child process");
+    if (!child) {
+        close (ends[0]);
+        run_child (trial, input, answer, ends[1]);
+        close (ends[1]);
+        exit (0); /* not _exit: leak and coverage counters report at exit */
+    }
+    close (ends[1]);
+    gboolean told = read (ends[0], &report, sizeof report) == (gssize) sizeof report;
+    close (ends[0]);
+    waitpid (child, &status, 0);
+    if (told && WIFEXITED (status) && WEXITSTATUS (status) == 0)
+        return report;
+    report.difference = DIFFERS_DIED;
+    if (WIFSIGNALED (status))
+        snprintf (report.why, sizeof report.why, "ended by signal %d", WTERMSIG (status));
+    else
+        snprintf (report.why, sizeof report.why, "ended with status %d", WEXITSTATUS (status));
+    return report;
+}
+
+typedef struct {
+    Trial trial;
+    Difference difference;
+} Failure;
+
+/* Whether a smaller job fails in the same way. */
+static gboolean
+fails_alike (const Job *job, gpointer data)
+{
+    const Failure *failure = data;
+    Play play;
+    if (!play_setup (&play, job, -1))
+        return FALSE;
+    Answer answer = exhaustive_answer (&play, MOST_WORLDS);
+    gboolean alike =
+        answer.kind != ANSWER_TOO_LARGE && run_trial (failure->trial, job, &answer).difference == failure->difference;
+    answer_clear (&answer);
+    return alike;
+}
+
+static void
+tell_failure (guint64 seed, Job *job, Trial trial, const Report *report, const char *keep)
+{
+    printf ("seed %" G_GUINT64_FORMAT ": %s\n", seed, report->why);
+    Failure failure = { trial, report->difference };
+    shrink_job (job, fails_alike, &failure);
+    Play play;
+    play_setup (&play, job, -1);
+    Answer answer = exhaustive_answer (&play, MOST_WORLDS);
+    Report small = run_trial (trial, job, &answer);
+    g_autofree char *text = emit_case (job, &answer, seed);
+    printf ("made smaller: %s\n%s", small.why, text);
+    for (guint i = 0; answer.moves && i < answer.moves->len; i++) {
+        g_autofree char *move = emit_move (&play, &g_array_index (answer.moves, Move, i));
+        printf ("# expected: %s\n", move);
+    }
+    if (keep) {
+        g_autofree char *name = g_strdup_printf ("seed-%" G_GUINT64_FORMAT ".yaml", seed);
+        g_autofree char *path = g_build_filename (keep, name, NULL);
+        if (!g_file_set_contents (path, text, -1, NULL))
+            printf ("%s cannot be written\n", path);
+    }
+    answer_clear (&answer);
+}
+
+static int
+run_seeds (guint64 seed, int count, Trial trial, const char *keep)
+{
+    int failed = 0;
+    for (int i = 0; i < count; i++) {
+        Job job;
+        Answer answer;
+        generate_suitable (seed + (guint64) i, &job, &answer);
+        Report report = run_trial (trial, &job, &answer);
+        answer_clear (&answer);
+        if (report.difference == AGREES)
+            continue;
+        failed++;
+        tell_failure (seed + (guint64) i, &job, trial, &report, keep);
+    }
+    printf ("%d passed, %d failed\n", count - failed, failed);
+    return failed > 0;
+}
+
+static int
+compare_names (gconstpointer a, gconstpointer b)
+{
+    return strcmp (*(const char *const *) a, *(const char *const *) b);
+}
+
+static int
+run_kept (const char *folder)
+{
+    int failed = 0, passed = 0;
+    g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+    g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
+    for (const char *name = NULL; dir && (name = g_dir_read_name (dir));)
+        if (g_str_has_suffix (name, ".yaml"))
+            g_ptr_array_add (names, g_strdup (name));
+    g_ptr_array_sort (names, compare_names);
+    for (guint i = 0; i < names->len; i++) {
+        g_autofree char *path = g_build_filename (folder, g_ptr_array_index (names, i), NULL);
+        Report report = run_trial (kept_trial, path, NULL);
+        passed += report.difference == AGREES;
+        failed += report.difference != AGREES;
+        if (report.difference != AGREES)
+            printf ("%s: %s\n", (const char *) g_ptr_array_index (names, i), report.why);
+    }
+    printf ("%d passed, %d failed\n", passed, failed);
+    return failed > 0 || !passed; /* an empty folder tests nothing */
+}
+
+int
+main (int argc, char **argv)
+{
+    guint64 seed = 1;
+    int count = 300;
+    Trial trial = job_trial;
+    const char *keep = NULL, *kept = NULL;
+    for (int i = 1; i + 1 < argc; i += 2) {
+        if (!strcmp (argv[i], "--seed"))
+            seed = g_ascii_strtoull (argv[i + 1], NULL, 10);
+        else if (!strcmp (argv[i], "--count"))
+            count = atoi (argv[i + 1]);
+        else if (!strcmp (argv[i], "--keep"))
+            keep = argv[i + 1];
+        else if (!strcmp (argv[i], "--walks"))
+            trial = walks_trial;
+        else if (!strcmp (argv[i], "--parts"))
+            trial = parts_trial;
+        else if (!strcmp (argv[i], "--kept"))
+            kept = argv[i + 1];
+    }
+    return kept ? run_kept (kept) : run_seeds (seed, count, trial, keep);
+}

@@ -2,6 +2,8 @@
 /* The option table, and parsing through GLib's option parser. */
 #include "commands/options.h"
 
+#define NOT_GIVEN (-1000000) /* no sane value of any option that takes a number */
+
 typedef struct {
     OptionText text;
     GOptionArg type;
@@ -26,9 +28,15 @@ static const OptionRow rows[] = {
         COMMAND_STARTS },
       G_OPTION_ARG_STRING_ARRAY,
       G_STRUCT_OFFSET (Options, fits) },
-    { { "effort", "N", "most states that the search opens before it gives up; the default suits one unit", PLANS },
+    { { "effort", "SECONDS",
+        "stop looking after so long, and show the best route until then with what is proved of it; without this, the "
+        "effort is counted in states, so that one input gives one answer",
+        PLANS },
+      G_OPTION_ARG_DOUBLE,
+      G_STRUCT_OFFSET (Options, effort_seconds) },
+    { { "states", "N", "most states that the search opens before it gives up; the default suits one unit", PLANS },
       G_OPTION_ARG_INT64,
-      G_STRUCT_OFFSET (Options, effort) },
+      G_STRUCT_OFFSET (Options, states) },
     { { "rules", "PATH",
         "the rules and cautions to go by, instead of those that come with the program; RUNGWISE_RULES in the "
         "environment does the same",
@@ -91,7 +99,7 @@ entries_of_command (guint command, Options *options)
 }
 
 static gboolean
-options_are_sane (const Options *options, gboolean effort_given, GError **error)
+options_are_sane (const Options *options, GError **error)
 {
     static const char *const colours[] = { "auto", "always", "never", NULL };
 
@@ -100,9 +108,14 @@ options_are_sane (const Options *options, gboolean effort_given, GError **error)
                      options->colour);
         return FALSE;
     }
-    if (effort_given && options->effort <= 0) {
-        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--effort is a whole number from 1, not %lld",
-                     (long long) options->effort);
+    if (options->states <= 0 && options->states != NOT_GIVEN) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--states is a whole number from 1, not %lld",
+                     (long long) options->states);
+        return FALSE;
+    }
+    if (!(options->effort_seconds > 0) && options->effort_seconds != NOT_GIVEN) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--effort is a number of seconds above 0, not %g",
+                     options->effort_seconds);
         return FALSE;
     }
     return TRUE;
@@ -111,19 +124,17 @@ options_are_sane (const Options *options, gboolean effort_given, GError **error)
 gboolean
 options_parse (guint command, char **arguments, Options *options, GError **error)
 {
-    const gint64 effort_not_given = G_MININT64;
     g_autofree GOptionEntry *entries = entries_of_command (command, options);
     g_autoptr (GOptionContext) context = g_option_context_new (NULL);
     g_auto (GStrv) left = g_strdupv (arguments);
-    gboolean effort_given = FALSE;
 
-    options->effort = effort_not_given;
+    options->states = NOT_GIVEN;
+    options->effort_seconds = NOT_GIVEN;
     g_option_context_set_help_enabled (context, FALSE);
     g_option_context_add_main_entries (context, entries, NULL);
-    if (!g_option_context_parse_strv (context, &left, error))
+    if (!g_option_context_parse_strv (context, &left, error) || !options_are_sane (options, error))
         return FALSE;
-    effort_given = options->effort != effort_not_given;
-    if (!effort_given)
-        options->effort = 0;
-    return options_are_sane (options, effort_given, error);
+    options->states = MAX (options->states, 0);
+    options->effort_seconds = MAX (options->effort_seconds, 0);
+    return TRUE;
 }

@@ -8,13 +8,14 @@
 typedef enum { COMMAND_PLAN = 1, COMMAND_STARTS = 2, COMMAND_WALK = 4, COMMAND_FILES = 8 } CommandBit;
 
 typedef struct {
-    char **wants;  /* owned, nullable */
-    char **fits;   /* owned, nullable */
-    char **paths;  /* owned, nullable */
-    char *colour;  /* owned, nullable */
-    char *output;  /* owned, nullable */
-    char *rules;   /* owned, nullable */
-    gint64 effort; /* 0: not given */
+    char **wants;          /* owned, nullable */
+    char **fits;           /* owned, nullable */
+    char **paths;          /* owned, nullable */
+    char *colour;          /* owned, nullable */
+    char *output;          /* owned, nullable */
+    char *rules;           /* owned, nullable */
+    double effort_seconds; /* 0: not given */
+    gint64 states;         /* 0: not given */
     gboolean json;
     gboolean help;
 } Options;

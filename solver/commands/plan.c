@@ -2,17 +2,31 @@
 /* `rungwise plan`: the shortest safe route from a unit to a want. */
 #include "commands/load.h"
 #include "commands/output.h"
+#include "commands/patience.h"
+
+#define MOST_STATES_IN_TIME G_MAXINT64 /* with --effort, the time alone decides */
 
 static Outcome
 plan_unit (const Options *options, const Loaded *loaded, const Unit *unit, const Want *want)
 {
-    RouteOptions limits = { .search_states = (guint64) options->effort };
+    gboolean timed = options->effort_seconds > 0 && options->states == 0;
+    g_auto (Patience) patience = { 0 };
+    RouteOptions limits = {
+        .search_states = (guint64) (timed ? MOST_STATES_IN_TIME : options->states),
+        .go_on = patience_goes_on,
+        .go_on_data = &patience,
+    };
+    patience_begin (&patience, options->effort_seconds);
     g_autoptr (RouteAnswer) answer = route_find (loaded->library, loaded->shop, unit, want, &limits);
+    gboolean interrupted = patience_end (&patience);
     RouteReport report = { loaded->library, loaded->shop, unit, want, answer };
     g_autofree char *text =
         options->json ? report_route_json (&report) : report_route_text (&report, output_has_colour (options));
 
-    return output_write (options, text, outcome_of_claim (answer->claim));
+    Outcome outcome = outcome_of_claim (answer->claim);
+    if (interrupted && (outcome == OUTCOME_BEST_FOUND || outcome == OUTCOME_NOT_FOUND))
+        outcome = OUTCOME_STOPPED;
+    return output_write (options, text, outcome);
 }
 
 static Outcome

@@ -265,18 +265,37 @@ child_solve (Packages *packages, int fd, const PackageName *names, guint n)
     _exit (sent ? 0 : 1);
 }
 
-/* FALSE when the time is over or the other end closed early. */
+#define SLICE_MILLISECONDS 100
+
+typedef struct {
+    const PackagesPatience *patience;
+    gint64 deadline; /* monotonic microseconds */
+} Wait;
+
+/* Waits for something to read. FALSE: patience is over. */
 static gboolean
-read_all (int fd, void *data, gsize length, gint64 deadline)
+wait_readable (int fd, const Wait *wait)
+{
+    for (;;) {
+        gint64 left = (wait->deadline - g_get_monotonic_time ()) / 1000;
+        struct pollfd ready = { fd, POLLIN, 0 };
+        if (left <= 0 || (wait->patience->go_on != NULL && !wait->patience->go_on (wait->patience->data)))
+            return FALSE;
+        int polled = poll (&ready, 1, (int) MIN (left, SLICE_MILLISECONDS));
+        if (polled > 0)
+            return TRUE;
+        if (polled < 0 && errno != EINTR)
+            return FALSE;
+    }
+}
+
+/* FALSE when patience is over or the other end closed early. */
+static gboolean
+read_all (int fd, void *data, gsize length, const Wait *wait)
 {
     char *at = data;
     while (length > 0) {
-        gint64 left = (deadline - g_get_monotonic_time ()) / 1000;
-        struct pollfd ready = { fd, POLLIN, 0 };
-        int polled = left > 0 ? poll (&ready, 1, (int) MIN (left, G_MAXINT)) : 0;
-        if (polled < 0 && errno == EINTR)
-            continue;
-        if (polled <= 0)
+        if (!wait_readable (fd, wait))
             return FALSE;
         ssize_t n = read (fd, at, length);
         if (n < 0 && errno == EINTR)
@@ -290,7 +309,8 @@ read_all (int fd, void *data, gsize length, gint64 deadline)
 }
 
 PackagesOutcome
-packages_solve_within (Packages *packages, double seconds, const PackageName *names, guint n, gint16 *chosen)
+packages_solve_within (Packages *packages, const PackagesPatience *patience, const PackageName *names, guint n,
+                       gint16 *chosen)
 {
     int pipe_ends[2];
     if (pipe (pipe_ends) != 0)
@@ -298,13 +318,15 @@ packages_solve_within (Packages *packages, double seconds, const PackageName *na
     pid_t child = fork ();
     if (child == 0) {
         close (pipe_ends[0]);
+        /* The terminal's interrupt is for the parent to answer; it ends this child itself. */
+        signal (SIGINT, SIG_IGN);
         child_solve (packages, pipe_ends[1], names, n);
     }
     close (pipe_ends[1]);
-    gint64 deadline = g_get_monotonic_time () + (gint64) (seconds * G_USEC_PER_SEC);
+    Wait wait = { patience, g_get_monotonic_time () + (gint64) (patience->seconds * G_USEC_PER_SEC) };
     char verdict = 0;
-    gboolean heard = child > 0 && read_all (pipe_ends[0], &verdict, 1, deadline) &&
-                     read_all (pipe_ends[0], chosen, n * sizeof (gint16), deadline);
+    gboolean heard = child > 0 && read_all (pipe_ends[0], &verdict, 1, &wait) &&
+                     read_all (pipe_ends[0], chosen, n * sizeof (gint16), &wait);
     close (pipe_ends[0]);
     if (child > 0) {
         if (!heard)

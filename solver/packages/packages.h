@@ -51,10 +51,18 @@ gboolean packages_solve (Packages *packages);
 int packages_chosen (const Packages *packages, PackageName name);
 
 typedef enum { PACKAGES_SOLVED, PACKAGES_REFUTED, PACKAGES_OUT_OF_TIME } PackagesOutcome;
-/* The same in a child process that is ended after `seconds`. `names` (n of them) are those whose versions the caller
+
+/* How long to wait: `seconds`, and as long as `go_on` (nullable; asked about ten times a second) says so. */
+typedef struct {
+    double seconds;
+    gboolean (*go_on) (gpointer data);
+    gpointer data;
+} PackagesPatience;
+
+/* The same in a child process that is ended when patience is. `names` (n of them) are those whose versions the caller
  * will ask for; `chosen` gets them. */
-PackagesOutcome packages_solve_within (Packages *packages, double seconds, const PackageName *names, guint n,
-                                       gint16 *chosen);
+PackagesOutcome packages_solve_within (Packages *packages, const PackagesPatience *patience, const PackageName *names,
+                                       guint n, gint16 *chosen);
 
 /* How many packages there are. */
 guint packages_count (const Packages *packages);

@@ -11,6 +11,7 @@ static const OutcomeRow rows[] = {
     { OUTCOME_NOT_FOUND, "plan", "no route was found within the effort; there may be one" },
     { OUTCOME_READ_FIRST, "plan, starts, walk",
       "no single answer serves every release that the unit may have: read a release first" },
+    { OUTCOME_STOPPED, "plan", "stopped by hand before the end; what is shown is the best until then, with its bound" },
     { OUTCOME_DOES_NOT_START, "starts", "the unit does not start, and a fact in the files says so" },
     { OUTCOME_NOT_KNOWN, "starts", "the unit is not known to start: no fact says that it does" },
     { OUTCOME_SOME_START, "starts", "the unit starts with some of the releases that it may have, not with all" },

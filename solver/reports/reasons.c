@@ -2,6 +2,9 @@
 /* Why a step is in a route, found by trying without it: the route without the write, the state with the other part. */
 #include "reports/reasons.h"
 
+/* Of longer routes no reasons are given: each costs a walk of the whole. */
+#define MOST_REASONED 512
+
 static const Step *
 step_at (const RouteJob *job, guint index)
 {
@@ -170,6 +173,8 @@ reason_of_change (const RouteJob *job, guint index)
 char *
 route_reason (const RouteJob *job, guint index)
 {
+    if (job->steps->len > MOST_REASONED)
+        return NULL;
     const Step *step = step_at (job, index);
 
     switch (step->kind) {

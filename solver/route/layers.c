@@ -212,7 +212,7 @@ read_moves (const Unrolled *unrolled, const Answer *answer)
 
 /* One package problem. `*moves` may break totals and counts. */
 static PackagesOutcome
-solve_once (Layers *layers, guint n_layers, guint most_steps, double seconds, GArray **moves)
+solve_once (Layers *layers, guint n_layers, guint most_steps, const PackagesPatience *patience, GArray **moves)
 {
     g_autoptr (Unrolled) unrolled = unrolled_new (layers, n_layers);
     if (most_steps != G_MAXUINT)
@@ -221,7 +221,7 @@ solve_once (Layers *layers, guint n_layers, guint most_steps, double seconds, GA
     answer_init (&answer, unrolled);
     layers->runs++;
     PackagesOutcome outcome =
-        packages_solve_within (unrolled->packages, seconds, (const PackageName *) (const void *) answer.names->data,
+        packages_solve_within (unrolled->packages, patience, (const PackageName *) (const void *) answer.names->data,
                                answer.names->len, answer.chosen);
     if (outcome == PACKAGES_SOLVED)
         *moves = read_moves (unrolled, &answer);
@@ -230,16 +230,16 @@ solve_once (Layers *layers, guint n_layers, guint most_steps, double seconds, GA
 }
 
 PackagesOutcome
-layers_solve (Layers *layers, guint n_layers, guint most_steps, double seconds, GArray **moves)
+layers_solve (Layers *layers, guint n_layers, guint most_steps, const PackagesPatience *patience, GArray **moves)
 {
-    gint64 deadline = g_get_monotonic_time () + (gint64) (seconds * G_USEC_PER_SEC);
+    gint64 deadline = g_get_monotonic_time () + (gint64) (patience->seconds * G_USEC_PER_SEC);
     if (layers->hopeless)
         return PACKAGES_REFUTED;
     for (;;) {
         g_autoptr (GArray) found = NULL;
-        double left = (double) (deadline - g_get_monotonic_time ()) / G_USEC_PER_SEC;
-        PackagesOutcome outcome =
-            left > 0 ? solve_once (layers, n_layers, most_steps, left, &found) : PACKAGES_OUT_OF_TIME;
+        PackagesPatience left = *patience;
+        left.seconds = (double) (deadline - g_get_monotonic_time ()) / G_USEC_PER_SEC;
+        PackagesOutcome outcome = solve_once (layers, n_layers, most_steps, &left, &found);
         if (outcome != PACKAGES_SOLVED)
             return outcome;
         Replay replay = moves_replay (layers->problem, found);

@@ -19,7 +19,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Layers, layers_free)
 /* A route over at most `n_layers` layers, of at most `most_steps` steps (G_MAXUINT: any number). Totals and counts of
  * parts enter only as they are broken: each round adds what the last one broke. With PACKAGES_SOLVED, `*moves` (GArray
  * of Move, transfer full) is sound. PACKAGES_REFUTED is a proof for this number of layers only. */
-PackagesOutcome layers_solve (Layers *layers, guint n_layers, guint most_steps, double seconds, GArray **moves);
+PackagesOutcome layers_solve (Layers *layers, guint n_layers, guint most_steps, const PackagesPatience *patience,
+                              GArray **moves);
 /* About how many packages that takes: what decides how long libsolv needs, roughly. */
 guint layers_packages (const Layers *layers, guint n_layers);
 /* Package problems solved so far. */

@@ -3,6 +3,9 @@
 
 #include <string.h>
 
+/* Longer routes stay as they were found: each exchange is tried by a replay of the whole. No bench has such a route. */
+#define MOST_ORDERED 512
+
 /* ---- Replaying
  * ------------------------------------------------------------------------------------------------------- */
 
@@ -226,6 +229,8 @@ prefer_first_slots (const Problem *problem, GArray *moves, Cost cost)
 void
 moves_order (const Problem *problem, GArray *moves)
 {
+    if (moves->len > MOST_ORDERED)
+        return;
     Cost cost = moves_cost (problem, moves);
     prefer_first_slots (problem, moves, cost);
     for (gboolean swapped = TRUE; swapped;) {

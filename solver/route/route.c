@@ -41,6 +41,7 @@ static void
 take_over (RouteAnswer *answer, Solved *solved)
 {
     answer->claim = solved->claim;
+    answer->stopped = answer->stopped || solved->stopped;
     answer->lower_bound = solved->lower_bound;
     answer->searched = solved->searched;
     answer->solver_runs = solved->solver_runs;

@@ -19,11 +19,23 @@ typedef enum {
     CLAIM_FAULT,      /* an answer that the checker refused: this program's own fault */
 } Claim;
 
+/* Where long work stands. */
+typedef struct {
+    const char *doing; /* static: "searching" */
+    guint64 opened;    /* states that the search has opened in this run */
+    guint layers;      /* that libsolv is at work on; 0: it is not */
+    guint best_steps;  /* of the best route so far; G_MAXUINT: none yet */
+    guint lower_bound;
+} RouteProgress;
+
 typedef struct {
     guint64 search_states; /* most states that the best-first search may open; 0: the default */
     double solver_seconds; /* most time that one libsolv run may take; 0: the default */
     guint layers;          /* most layers that libsolv is asked for; 0: the default */
     gboolean no_solver;    /* leave libsolv out (for measuring) */
+    /* Asked now and then during long work; FALSE: stop, and answer with what there is. NULL: never asked. */
+    gboolean (*go_on) (const RouteProgress *progress, gpointer data);
+    gpointer go_on_data;
 } RouteOptions;
 
 /* Possible releases of the component to read that lead to the same answer, once it is read. */
@@ -36,6 +48,7 @@ typedef struct {
 
 typedef struct {
     Claim claim;
+    gboolean stopped;          /* go_on said so */
     GArray *steps;             /* Step; owned; NULL without a route */
     Walk *walk;                /* owned; the checker's account of it (first case); NULL without a route */
     guint lower_bound;         /* fewest steps that any route has, proved */

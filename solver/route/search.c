@@ -12,7 +12,8 @@
 
 #include <string.h>
 
-#define NO_PARENT G_MAXUINT32
+#define NO_PARENT             G_MAXUINT32
+#define STATES_BETWEEN_ASKING 2048
 
 typedef struct {
     Cost spent; /* least found so far */
@@ -243,9 +244,11 @@ open_node (Search *search, guint32 node)
  * --------------------------------------------------------------------------------------------------------------- */
 
 static void
-search_init (Search *search, const Problem *problem, const Bound *bound, Cost ceiling, Cost mask)
+search_init (Search *search, const Problem *problem, const Bound *bound, const SearchLimits *limits)
 {
-    *search = (Search){ .problem = problem, .bound = bound, .ceiling = ceiling, .mask = mask, .best = COST_NEVER };
+    *search = (Search){
+        .problem = problem, .bound = bound, .ceiling = limits->ceiling, .mask = limits->mask, .best = COST_NEVER
+    };
     search->active = g_new (guint, problem->n_vars + 1);
     for (guint v = 0; v < problem->n_vars; v++)
         if (!problem->vars[v].fixed && problem->vars[v].size > 1)
@@ -298,22 +301,30 @@ trace_back (const Search *search)
     return moves;
 }
 
+static gboolean
+may_open (const SearchLimits *limits, guint64 opened)
+{
+    if (opened == limits->most)
+        return FALSE;
+    return limits->go_on == NULL || opened % STATES_BETWEEN_ASKING != 0 || limits->go_on (opened, limits->data);
+}
+
 SearchResult *
-search_run (const Problem *problem, const Bound *bound, Cost ceiling, Cost mask, guint64 most)
+search_run (const Problem *problem, const Bound *bound, const SearchLimits *limits)
 {
     Search search;
     SearchResult *result = g_new0 (SearchResult, 1);
-    search_init (&search, problem, bound, ceiling, mask);
+    search_init (&search, problem, bound, limits);
     reach (&search, NO_PARENT, 0, search.values, search.floors, (Power){ MODE_FRESH, 0 }, 0);
     result->exhausted = TRUE;
     while (!heap_is_empty (&search.heap)) {
         HeapEntry entry = heap_pop (&search.heap);
         const Node *node = &g_array_index (search.nodes, Node, entry.node);
-        if (entry.key >= (search.best & mask))
+        if (entry.key >= (search.best & limits->mask))
             break;
-        if (entry.key > (cost_add (node->spent, node->to_go) & mask))
+        if (entry.key > (cost_add (node->spent, node->to_go) & limits->mask))
             continue;
-        if (result->opened == most) {
+        if (!may_open (limits, result->opened)) {
             result->exhausted = FALSE;
             result->least_open = entry.key;
             break;

@@ -24,9 +24,17 @@ typedef struct {
     guint64 opened;     /* states opened */
 } SearchResult;
 
-/* Looks for a route no dearer than `ceiling` (COST_NEVER: any), opening at most `most` states. Only the parts of costs
- * in `mask` count: SEARCH_ALL is exact in all of them; SEARCH_STEPS leaves minutes aside and so goes deep at once. */
-SearchResult *search_run (const Problem *problem, const Bound *bound, Cost ceiling, Cost mask, guint64 most);
+/* How far to go. Only the parts of costs in `mask` count: SEARCH_ALL is exact in all of them; SEARCH_STEPS leaves
+ * minutes aside and so goes deep at once. */
+typedef struct {
+    Cost ceiling; /* nothing dearer is looked for; COST_NEVER: anything */
+    Cost mask;
+    guint64 most;                                      /* states to open */
+    gboolean (*go_on) (guint64 opened, gpointer data); /* nullable; asked now and then; FALSE: give up */
+    gpointer data;
+} SearchLimits;
+
+SearchResult *search_run (const Problem *problem, const Bound *bound, const SearchLimits *limits);
 #define SEARCH_ALL   COST_NEVER
 #define SEARCH_STEPS (~(Cost) G_MAXUINT32)
 void search_result_free (SearchResult *result);

@@ -42,6 +42,50 @@ conclude (Solved *solved, Claim claim, const char *proof)
     solved->proof = proof;
 }
 
+/* ---- Being asked to stop
+ * ------------------------------------------------------------------------------------------------ */
+
+static gboolean
+goes_on (Solve *solve, const char *doing, guint64 opened, guint layers)
+{
+    Solved *solved = solve->solved;
+    if (solve->options->go_on == NULL || solved->stopped)
+        return !solved->stopped;
+    RouteProgress progress = {
+        .doing = doing,
+        .opened = opened,
+        .layers = layers,
+        .best_steps = solved->moves != NULL ? cost_steps (solved->cost) : G_MAXUINT,
+        .lower_bound = solved->lower_bound,
+    };
+    solved->stopped = !solve->options->go_on (&progress, solve->options->go_on_data);
+    return !solved->stopped;
+}
+
+static gboolean
+search_goes_on (guint64 opened, gpointer data)
+{
+    return goes_on (data, "searching", opened, 0);
+}
+
+static gboolean
+solver_goes_on (gpointer data)
+{
+    Solve *solve = data;
+    return goes_on (solve, "planning with packages", 0, solve->solved->layers);
+}
+
+static PackagesOutcome
+run_layers (Solve *solve, guint n_layers, guint most_steps, GArray **moves)
+{
+    PackagesPatience patience = { solve->seconds, solver_goes_on, solve };
+    solve->solved->layers = n_layers;
+    return layers_solve (solve->layers, n_layers, most_steps, &patience, moves);
+}
+
+/* ---- Routes
+ * ------------------------------------------------------------------------------------------------------------- */
+
 /* Takes a route over when it is better than what is there. Consumes `moves`. FALSE: it is not sound. */
 static gboolean
 take_route (Solve *solve, GArray *moves)
@@ -74,8 +118,7 @@ first_route (Solve *solve, guint least, guint most, guint most_packages)
 {
     for (guint n = least; n <= most && layers_packages (solve->layers, n) <= most_packages; n++) {
         GArray *moves = NULL;
-        PackagesOutcome outcome = layers_solve (solve->layers, n, G_MAXUINT, solve->seconds, &moves);
-        solve->solved->layers = n;
+        PackagesOutcome outcome = run_layers (solve, n, G_MAXUINT, &moves);
         if (outcome == PACKAGES_OUT_OF_TIME)
             return TRUE;
         if (outcome != PACKAGES_SOLVED)
@@ -108,7 +151,8 @@ static SearchOutcome
 search_once (Solve *solve, Cost ceiling, Cost mask, guint64 most)
 {
     Solved *solved = solve->solved;
-    g_autoptr (SearchResult) result = search_run (solve->problem, solve->bound, ceiling, mask, most);
+    SearchLimits limits = { ceiling, mask, most, search_goes_on, solve };
+    g_autoptr (SearchResult) result = search_run (solve->problem, solve->bound, &limits);
     gboolean found = result->moves != NULL;
     solved->searched += result->opened;
     if (found && !take_route (solve, g_steal_pointer (&result->moves))) {
@@ -139,6 +183,8 @@ search_within (Solve *solve, const guint16 *values, guint most_steps)
     SearchOutcome quick = search_once (solve, ceiling, SEARCH_STEPS, (most - MIN (most, solved->searched)) / 2);
     if (quick != SEARCH_FOUND)
         return quick;
+    /* It came to its end, so nothing has fewer steps; only ties are left. */
+    solved->lower_bound = MAX (solved->lower_bound, cost_steps (solved->cost));
     return search_once (solve, solved->cost, SEARCH_ALL, most - MIN (most, solved->searched));
 }
 
@@ -174,7 +220,7 @@ tighten (Solve *solve)
         GArray *moves = NULL;
         guint most = cost_steps (solved->cost) - 1;
         guint n = MIN (MAX (solved->layers, solve->fewest_layers), most);
-        PackagesOutcome outcome = layers_solve (solve->layers, MAX (n, 1), most, solve->seconds, &moves);
+        PackagesOutcome outcome = run_layers (solve, MAX (n, 1), most, &moves);
         if (outcome == PACKAGES_SOLVED) {
             moves_trim (solve->problem, moves);
             if (!take_route (solve, moves)) {
@@ -195,12 +241,16 @@ conclude_open (Solve *solve)
     Solved *solved = solve->solved;
     if (solved->claim == CLAIM_FAULT)
         return;
+    const char *why = solved->stopped ? "stopped before the end" : "the effort ran out";
     if (solved->moves == NULL)
-        conclude (solved, CLAIM_NOT_FOUND, "the effort ran out");
+        conclude (solved, CLAIM_NOT_FOUND, why);
     else if (cost_steps (solved->cost) == solved->lower_bound)
-        conclude (solved, CLAIM_PROVED_SHORTEST, "the lower bound is met; ties were not looked at to the end");
+        conclude (solved, CLAIM_PROVED_SHORTEST,
+                  solve->bound_steps == solved->lower_bound
+                      ? "the lower bound is met; ties were not looked at to the end"
+                      : "all shorter routes were looked at; ties were not looked at to the end");
     else
-        conclude (solved, CLAIM_BEST_FOUND, "the effort ran out");
+        conclude (solved, CLAIM_BEST_FOUND, why);
 }
 
 /* Where the search did not settle it: libsolv gets its full time, first for a route, then for shorter ones. */
@@ -209,7 +259,7 @@ go_on_with_layers (Solve *solve)
 {
     Solved *solved = solve->solved;
     guint most = solve->options->layers != 0 ? solve->options->layers : DEFAULT_LAYERS;
-    if (solve->options->no_solver || solved->claim == CLAIM_FAULT)
+    if (solve->options->no_solver || solved->claim == CLAIM_FAULT || solved->stopped)
         return;
     if (solved->moves == NULL &&
         !first_route (solve, MAX (solved->layers + 1, solve->fewest_layers), MAX (most, solved->layers + 1), G_MAXUINT))

@@ -8,7 +8,8 @@
 
 typedef struct {
     Claim claim;
-    GArray *moves; /* Move; owned; NULL without a route */
+    gboolean stopped; /* the caller asked for it */
+    GArray *moves;    /* Move; owned; NULL without a route */
     Cost cost;
     guint lower_bound;
     guint64 searched;

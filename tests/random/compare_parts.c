@@ -42,12 +42,14 @@ bound_agrees (const Problem *problem, Bound *bound, Cost expected, char **why)
 static gboolean
 search_agrees (const Problem *problem, const Bound *bound, Cost expected, char **why)
 {
-    g_autoptr (SearchResult) result = search_run (problem, bound, COST_NEVER, SEARCH_ALL, G_MAXUINT64);
+    const SearchLimits whole = { COST_NEVER, SEARCH_ALL, G_MAXUINT64, NULL, NULL };
+    const SearchLimits steps = { COST_NEVER, SEARCH_STEPS, G_MAXUINT64, NULL, NULL };
+    g_autoptr (SearchResult) result = search_run (problem, bound, &whole);
     if (!result->exhausted || result->cost != expected) {
         *why = costs_text ("the search alone", result->cost, expected);
         return FALSE;
     }
-    g_autoptr (SearchResult) quick = search_run (problem, bound, COST_NEVER, SEARCH_STEPS, G_MAXUINT64);
+    g_autoptr (SearchResult) quick = search_run (problem, bound, &steps);
     if ((quick->cost & SEARCH_STEPS) == (expected & SEARCH_STEPS))
         return TRUE;
     *why = costs_text ("the search without minutes", quick->cost, expected);
@@ -58,11 +60,12 @@ static gboolean
 layers_agree (const Problem *problem, Cost expected, char **why)
 {
     guint steps = expected == COST_NEVER ? 3 : cost_steps (expected);
+    const PackagesPatience patience = { SECONDS, NULL, NULL };
     g_autoptr (Layers) layers = layers_new (problem);
     g_autoptr (GArray) moves = NULL, fewer = NULL;
     if (steps == 0 || steps > MOST_REFUTED)
         return TRUE;
-    PackagesOutcome outcome = layers_solve (layers, steps, steps, SECONDS, &moves);
+    PackagesOutcome outcome = layers_solve (layers, steps, steps, &patience, &moves);
     if (outcome != (expected == COST_NEVER ? PACKAGES_REFUTED : PACKAGES_SOLVED)) {
         *why = g_strdup_printf ("the packages, %u steps over as many layers: outcome %d", steps, outcome);
         return FALSE;
@@ -73,7 +76,7 @@ layers_agree (const Problem *problem, Cost expected, char **why)
         *why = costs_text ("the packages' route", moves_cost (problem, moves), expected);
         return FALSE;
     }
-    if (steps < 2 || layers_solve (layers, steps - 1, steps - 1, SECONDS, &fewer) == PACKAGES_REFUTED)
+    if (steps < 2 || layers_solve (layers, steps - 1, steps - 1, &patience, &fewer) == PACKAGES_REFUTED)
         return TRUE;
     *why = g_strdup_printf ("the packages do not refute %u steps over as many layers", steps - 1);
     return FALSE;

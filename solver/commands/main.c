@@ -8,7 +8,8 @@
 const Command *const *
 command_each (void)
 {
-    static const Command *const commands[] = { &command_plan, &command_starts, &command_walk, &command_files, NULL };
+    static const Command *const commands[] = { &command_plan,  &command_starts, &command_walk,
+                                               &command_files, &command_pool,   NULL };
 
     return commands;
 }

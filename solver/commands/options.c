@@ -11,9 +11,10 @@ typedef struct {
 } OptionRow;
 
 #define PLANS   COMMAND_PLAN
-#define ENDS    (COMMAND_PLAN | COMMAND_WALK)
+#define POOLS   COMMAND_POOL
+#define ENDS    (COMMAND_PLAN | COMMAND_WALK | COMMAND_POOL)
 #define ANSWERS (COMMAND_PLAN | COMMAND_STARTS | COMMAND_WALK)
-#define ALL     (ANSWERS | COMMAND_FILES)
+#define ALL     (ANSWERS | COMMAND_FILES | COMMAND_POOL)
 
 static const OptionRow rows[] = {
     { { "want", "ITEM",
@@ -37,6 +38,15 @@ static const OptionRow rows[] = {
     { { "states", "N", "most states that the search opens before it gives up; the default suits one unit", PLANS },
       G_OPTION_ARG_INT64,
       G_STRUCT_OFFSET (Options, states) },
+    { { "layers", "N", "unroll the packages over so many layers of work; the default is the fewest possible", POOLS },
+      G_OPTION_ARG_INT,
+      G_STRUCT_OFFSET (Options, layers) },
+    { { "steps", "N", "allow so many steps at most; without it any number", POOLS },
+      G_OPTION_ARG_INT,
+      G_STRUCT_OFFSET (Options, steps) },
+    { { "replay", "FILE", "solve the case in this file, and print what is installed", POOLS },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, replay) },
     { { "rules", "PATH",
         "the rules and cautions to go by, instead of those that come with the program; RUNGWISE_RULES in the "
         "environment does the same",
@@ -46,7 +56,8 @@ static const OptionRow rows[] = {
     { { "json", NULL, "print the answer as JSON (docs/route-json.md)", ANSWERS },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, json) },
-    { { "output", "FILE", "write the answer to FILE, whole or not at all, instead of standard output", ANSWERS },
+    { { "output", "FILE", "write the answer to FILE, whole or not at all, instead of standard output",
+        ANSWERS | COMMAND_POOL },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, output) },
     { { "colour", "WHEN",
@@ -68,6 +79,7 @@ options_clear (Options *options)
     g_free (options->colour);
     g_free (options->output);
     g_free (options->rules);
+    g_free (options->replay);
     *options = (Options){ 0 };
 }
 
@@ -106,6 +118,10 @@ options_are_sane (const Options *options, GError **error)
     if (options->colour != NULL && !g_strv_contains (colours, options->colour)) {
         g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--colour is auto, always or never, not \"%s\"",
                      options->colour);
+        return FALSE;
+    }
+    if (options->layers < 0 || options->steps < 0) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--layers and --steps are whole numbers from 1");
         return FALSE;
     }
     if (options->states <= 0 && options->states != NOT_GIVEN) {

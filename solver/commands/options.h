@@ -5,7 +5,13 @@
 
 #include <glib.h>
 
-typedef enum { COMMAND_PLAN = 1, COMMAND_STARTS = 2, COMMAND_WALK = 4, COMMAND_FILES = 8 } CommandBit;
+typedef enum {
+    COMMAND_PLAN = 1,
+    COMMAND_STARTS = 2,
+    COMMAND_WALK = 4,
+    COMMAND_FILES = 8,
+    COMMAND_POOL = 16
+} CommandBit;
 
 typedef struct {
     char **wants;          /* owned, nullable */
@@ -16,6 +22,8 @@ typedef struct {
     char *rules;           /* owned, nullable */
     double effort_seconds; /* 0: not given */
     gint64 states;         /* 0: not given */
+    int layers, steps;     /* 0: not given */
+    char *replay;          /* owned, nullable */
     gboolean json;
     gboolean help;
 } Options;

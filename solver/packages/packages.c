@@ -1,33 +1,12 @@
 /* SPDX-License-Identifier: MIT */
 /* One pool, one repository, one root package that the job installs; everything wanted is required by the root. */
-#include "packages/packages.h"
+#include "packages/packages_parts.h"
 
 #include <errno.h>
 #include <poll.h>
 #include <signal.h>
-#include <solv/pool.h>
-#include <solv/repo.h>
-#include <solv/solver.h>
 #include <sys/wait.h>
 #include <unistd.h>
-
-typedef struct {
-    Id name;
-    guint versions;
-    Id first; /* solvables of one name stand together */
-} Name;
-
-struct Packages {
-    Pool *pool;     /* owned */
-    Repo *repo;     /* borrowed from pool */
-    Solver *solver; /* owned; of the last run */
-    GArray *names;  /* Name */
-    GArray *evrs;   /* Id per version number, made once */
-    Id root;
-    Id requirement; /* being built; 0: nothing yet */
-    Map installed;  /* of the last solution */
-    gboolean has_solution;
-};
 
 static Id
 evr_of (Packages *packages, guint version)

@@ -64,6 +64,13 @@ typedef struct {
 PackagesOutcome packages_solve_within (Packages *packages, const PackagesPatience *patience, const PackageName *names,
                                        guint n, gint16 *chosen);
 
+/* What libsolv is given, as a case in libsolv's own text format, which replays from that one file: every package with
+ * its provides and requires, and the job. `remarks` (nullable, lines) stands at its head. Transfer full. */
+char *packages_to_case (Packages *packages, const char *remarks);
+/* Solves a case that packages_to_case wrote. `installed` gets (GPtrArray of char*, transfer full) "name version" of
+ * each package installed, sorted; empty when the case is refuted. FALSE with an error when it cannot be read. */
+gboolean packages_replay (const char *path, gboolean *solved, GPtrArray **installed, GError **error);
+
 /* How many packages there are. */
 guint packages_count (const Packages *packages);
 

@@ -7,7 +7,7 @@ static const OutcomeRow rows[] = {
       "answered: the route is proved shortest (an empty one too); the unit starts; the written route is sound; the "
       "files are in order" },
     { OUTCOME_BEST_FOUND, "plan", "the route is sound and the best found, but not proved shortest" },
-    { OUTCOME_NO_ROUTE, "plan", "there is no route, and that is proved" },
+    { OUTCOME_NO_ROUTE, "plan, pool", "there is no route, and that is proved" },
     { OUTCOME_NOT_FOUND, "plan", "no route was found within the effort; there may be one" },
     { OUTCOME_READ_FIRST, "plan, starts, walk",
       "no single answer serves every release that the unit may have: read a release first" },
@@ -16,6 +16,7 @@ static const OutcomeRow rows[] = {
     { OUTCOME_NOT_KNOWN, "starts", "the unit is not known to start: no fact says that it does" },
     { OUTCOME_SOME_START, "starts", "the unit starts with some of the releases that it may have, not with all" },
     { OUTCOME_REFUSED, "walk", "the written route has an unsafe step, or does not end where it should" },
+    { OUTCOME_REFUTED, "pool", "the replayed case has no solution" },
     { OUTCOME_BAD_INPUT, "all", "something is wrong in the files; nothing was answered" },
     { OUTCOME_BAD_USAGE, "all", "the command line is wrong, or the files do not hold what the command needs" },
     { OUTCOME_OWN_FAULT, "plan", "this program's own fault: the checker refused what was found, so it is not shown" },

@@ -44,9 +44,7 @@ bound_make_table (Bound *bound, guint most_steps)
 {
     const Problem *problem = bound->problem;
     g_return_if_fail (bound->goal != NULL);
-    g_autofree guint16 *values = g_new (guint16, problem->n_vars + 1);
-    for (guint v = 0; v < problem->n_vars; v++)
-        values[v] = (guint16) problem->vars[v].initial;
+    g_autofree guint16 *values = problem_initial_values (problem);
     ask_needs (bound, values, NULL);
     g_clear_pointer (&bound->table, table_free);
     bound->table = table_new (problem, bound->goal, most_steps, bound->needs->group, bound->scratch);

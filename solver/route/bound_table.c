@@ -285,18 +285,10 @@ decode (const Table *table, const Problem *problem, guint32 node, guint16 *value
 }
 
 static void
-initial_values (const Problem *problem, guint16 *values)
-{
-    for (guint v = 0; v < problem->n_vars; v++)
-        values[v] = (guint16) problem->vars[v].initial;
-}
-
-static void
 walk_all (Build *build)
 {
     const Problem *problem = build->problem;
-    g_autofree guint16 *values = g_new (guint16, problem->n_vars + 1);
-    initial_values (problem, values);
+    g_autofree guint16 *values = problem_initial_values (problem);
     guint32 first = table_index (build->table, values) * MODE_COUNT + MODE_FRESH;
     build->known[first] = TRUE;
     g_array_append_val (build->queue, first);
@@ -348,8 +340,7 @@ measure (const Build *build, guint8 *const *goal, const guint *first, const guin
 {
     const Problem *problem = build->problem;
     guint n_nodes = build->table->n_states * MODE_COUNT;
-    g_autofree guint16 *values = g_new (guint16, problem->n_vars + 1);
-    initial_values (problem, values);
+    g_autofree guint16 *values = problem_initial_values (problem);
     Heap heap;
     heap_init (&heap);
     for (guint node = 0; node < n_nodes; node++)

@@ -79,6 +79,31 @@ component_variable (Problem *problem, guint index)
     }
 }
 
+static char *
+label_of (const Problem *problem, const Variable *var, guint value)
+{
+    if (!var->is_slot) {
+        const Component *component = board_component (problem->unit->board, var->index);
+        return g_strdup (value < component->releases->len ? component_release (component, value)->name : "unknown");
+    }
+    if (value == 0)
+        return g_strdup ("empty");
+    const Triple *triple = &g_array_index (problem->triples, Triple, var->triple[value]);
+    return g_strconcat (owner_name (triple->owner), " ", triple->part->name, triple->stepping ? " " : NULL,
+                        triple->stepping, NULL);
+}
+
+static void
+label_values (Problem *problem)
+{
+    for (guint v = 0; v < problem->n_vars; v++) {
+        Variable *var = &problem->vars[v];
+        var->label = g_new0 (char *, var->size + 1);
+        for (guint value = 0; value < var->size; value++)
+            var->label[value] = label_of (problem, var, value);
+    }
+}
+
 /* ---- What may stand at the end --------------------------------------------------------------------------------- */
 
 static gboolean
@@ -377,6 +402,7 @@ problem_new (const Library *library, const Shop *shop, const Unit *unit, const W
 {
     g_autoptr (Problem) problem = problem_empty (library, shop, unit, want);
     make_variables (problem);
+    label_values (problem);
     Ground ground = { .problem = problem };
     ground.sizes = g_new (guint, problem->n_vars + 1);
     for (guint v = 0; v < problem->n_vars; v++)

@@ -21,6 +21,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Layers, layers_free)
  * of Move, transfer full) is sound. PACKAGES_REFUTED is a proof for this number of layers only. */
 PackagesOutcome layers_solve (Layers *layers, guint n_layers, guint most_steps, const PackagesPatience *patience,
                               GArray **moves);
+/* The package problem itself, as a case that replays. Transfer full. */
+char *layers_to_case (Layers *layers, guint n_layers, guint most_steps);
 /* About how many packages that takes: what decides how long libsolv needs, roughly. */
 guint layers_packages (const Layers *layers, guint n_layers);
 /* Package problems solved so far. */

@@ -37,10 +37,11 @@ write_name (const Unrolled *unrolled, guint layer, guint place)
 /* ---- Names
  * ------------------------------------------------------------------------------------------------------------- */
 
+/* A name such as "fit/cpu1/t2". No name in a file has a slash, so none of these can clash. */
 static PackageName
-add_name (Unrolled *unrolled, const char *what, guint number, guint time, guint versions)
+add_name (Unrolled *unrolled, const char *what, const char *of, guint time, guint versions)
 {
-    g_autofree char *name = g_strdup_printf ("%s-%u@%u", what, number, time);
+    g_autofree char *name = g_strdup_printf ("%s%s%s/t%u", what, *what != '\0' ? "/" : "", of, time);
     return packages_add_name (unrolled->packages, name, versions);
 }
 
@@ -51,17 +52,20 @@ name_time (Unrolled *unrolled, guint time)
     const Problem *problem = layers->problem;
     for (guint i = 0; i < layers->active->len; i++) {
         guint v = g_array_index (layers->active, guint, i), at = time * problem->n_vars + v;
-        unrolled->value[at] = add_name (unrolled, "value", v, time, problem->vars[v].size);
+        const char *name = problem_variable_name (problem, v);
+        unrolled->value[at] = add_name (unrolled, "", name, time, problem->vars[v].size);
         if (problem->vars[v].floor >= 0)
-            unrolled->floor[at] = add_name (unrolled, "floor", v, time, problem->vars[v].levels);
+            unrolled->floor[at] = add_name (unrolled, "floor", name, time, problem->vars[v].levels);
         if (!problem->vars[v].is_slot || time == 0)
             continue;
-        unrolled->fit[at] = add_name (unrolled, "fit", v, time, problem->vars[v].size);
-        unrolled->take[at] = add_name (unrolled, "take", v, time, 2);
+        unrolled->fit[at] = add_name (unrolled, "fit", name, time, problem->vars[v].size);
+        unrolled->take[at] = add_name (unrolled, "take", name, time, 2);
     }
-    for (guint place = 0; time > 0 && place < layers_places (layers); place++)
-        unrolled->write[time * layers_places (layers) + place] =
-            add_name (unrolled, "write", place, time, writes_at (unrolled, place)->len + 1);
+    for (guint place = 0; time > 0 && place < layers_places (layers); place++) {
+        guint group = g_array_index (layers->order, guint, place);
+        unrolled->write[time * layers_places (layers) + place] = add_name (
+            unrolled, "write", problem_variable_name (problem, group), time, writes_at (unrolled, place)->len + 1);
+    }
 }
 
 /* ---- Clauses at a moment
@@ -104,7 +108,8 @@ moment (Unrolled *unrolled, PackageName *names, gint8 *made, const char *what, c
     guint at = layer * (layers_places (unrolled->layers) + 1) + place;
     if (!made[at]) {
         made[at] = TRUE;
-        names[at] = add_name (unrolled, what, place, layer, 1);
+        g_autofree char *of = g_strdup_printf ("%u", place);
+        names[at] = add_name (unrolled, what, of, layer, 1);
         PackageId who = packages_id (unrolled->packages, names[at], 0);
         require_clauses (unrolled, who, clauses, layer, place);
         require_clauses (unrolled, who, learnt, layer, place);
@@ -373,7 +378,8 @@ static PackageName
 count_one (Unrolled *unrolled, PackageName before, PackageName thing, guint none, guint number, guint most)
 {
     Packages *packages = unrolled->packages;
-    PackageName after = add_name (unrolled, "count", number, 0, most + 1);
+    g_autofree char *name = g_strdup_printf ("count/%u", number);
+    PackageName after = packages_add_name (packages, name, most + 1);
     packages_begin (packages);
     packages_or_any (packages, thing);
     packages_end_wanted (packages);
@@ -398,7 +404,8 @@ unrolled_count (Unrolled *unrolled, guint most)
     const Layers *layers = unrolled->layers;
     const Problem *problem = layers->problem;
     guint number = 0;
-    PackageName count = add_name (unrolled, "count", number++, 0, most + 1);
+    PackageName count = packages_add_name (unrolled->packages, "count/0", most + 1);
+    number++;
     packages_begin (unrolled->packages);
     packages_or_version (unrolled->packages, count, most);
     packages_end_wanted (unrolled->packages);

@@ -50,6 +50,7 @@ problem_free (Problem *problem)
     for (guint i = 0; i < problem->n_vars; i++) {
         g_free (problem->vars[i].triple);
         g_free (problem->vars[i].goal);
+        g_strfreev (problem->vars[i].label);
     }
     g_free (problem->vars);
     g_array_unref (problem->triples);
@@ -168,4 +169,21 @@ problem_groups (const Problem *problem)
     for (guint v = 0; v < problem->n_vars; v++)
         group[v] = group_root (group, v);
     return group;
+}
+
+const char *
+problem_variable_name (const Problem *problem, guint var)
+{
+    const Board *board = problem->unit->board;
+    return problem->vars[var].is_slot ? board_slot (board, problem->vars[var].index)->name
+                                      : board_component (board, problem->vars[var].index)->name;
+}
+
+guint16 *
+problem_initial_values (const Problem *problem)
+{
+    guint16 *values = g_new (guint16, problem->n_vars + 1);
+    for (guint v = 0; v < problem->n_vars; v++)
+        values[v] = (guint16) problem->vars[v].initial;
+    return values;
 }

@@ -45,6 +45,7 @@ typedef struct {
     int server;     /* slots: the variable of the slot that keeps it alive; -1: none */
     /* slots: triple of each value (index into Problem.triples); entry 0 unused */
     guint *triple;     /* owned; NULL for components */
+    char **label;      /* owned, NULL-terminated: what each value is, for people ("1.4.0, 1.6.0"; "own elvane-14 b1") */
     guint8 *goal;      /* owned: which values may stand at the end */
     int floor;         /* components: index of its floor in a search state; -1: floors never matter to it */
     guint start_floor; /* components: floor level at the start (while grounding: release index + 1; 0: none) */
@@ -130,6 +131,10 @@ gboolean problem_method_barred (const Problem *problem, Method method, const gui
 gboolean problem_goal_met (const Problem *problem, const guint16 *values);
 /* Whether one more of `triple` is at hand: fewer are fitted than there are. */
 gboolean problem_at_hand (const Problem *problem, guint triple, const guint16 *values);
+/* The values at the start, one per variable. Transfer full. */
+guint16 *problem_initial_values (const Problem *problem);
+/* The name of the slot or component. */
+const char *problem_variable_name (const Problem *problem, guint var);
 /* Per variable, a number that components share when one file writes both (directly or by way of others); slots have
  * their own. Transfer full. */
 guint *problem_groups (const Problem *problem);

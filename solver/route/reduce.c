@@ -111,10 +111,28 @@ remap_writes (Problem *problem, guint var, const int *map)
     }
 }
 
+/* Values that become one share a label. */
+static void
+remap_labels (Variable *variable, const int *map, guint new_size)
+{
+    char **labels = g_new0 (char *, new_size + 1);
+    for (guint value = 0; value < variable->size; value++) {
+        if (map[value] < 0)
+            continue;
+        char *before = labels[map[value]];
+        labels[map[value]] = before == NULL ? g_strdup (variable->label[value])
+                                            : g_strconcat (before, ", ", variable->label[value], NULL);
+        g_free (before);
+    }
+    g_strfreev (variable->label);
+    variable->label = labels;
+}
+
 void
 reduce_remap (Problem *problem, guint var, const int *map, guint new_size)
 {
     Variable *variable = &problem->vars[var];
+    remap_labels (variable, map, new_size);
     remap_writes (problem, var, map);
     g_autoptr (GPtrArray) lists = reduce_lists (problem);
     for (guint i = 0; i < lists->len; i++)

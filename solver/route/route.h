@@ -63,6 +63,12 @@ typedef struct {
 
 RouteAnswer *route_find (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
                          const RouteOptions *options);
+/* What libsolv is given for this question, as a case that replays (packages.h), with remarks that say what names and
+ * versions stand for: over `n_layers` layers (0: the fewest possible) and at most `most_steps` steps (0: any number).
+ * NULL with `*reason` (transfer full) when there is nothing to give: the question is too large, or hopeless. */
+char *route_packages (const Library *library, const Shop *shop, const Unit *unit, const Want *want, guint n_layers,
+                      guint most_steps, char **reason);
+
 void route_answer_free (RouteAnswer *answer);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RouteAnswer, route_answer_free)
 

@@ -289,9 +289,7 @@ Solved *
 solve_problem (const Problem *problem, const RouteOptions *options)
 {
     Solve solve = { .problem = problem, .options = options, .solved = g_new0 (Solved, 1) };
-    g_autofree guint16 *values = g_new (guint16, problem->n_vars + 1);
-    for (guint v = 0; v < problem->n_vars; v++)
-        values[v] = (guint16) problem->vars[v].initial;
+    g_autofree guint16 *values = problem_initial_values (problem);
     solve.seconds = options->solver_seconds > 0 ? options->solver_seconds : DEFAULT_SECONDS;
     solve.bound = bound_new (problem);
     solve.layers = layers_new (problem);

@@ -50,6 +50,7 @@ const Attribute *attribute_find (const GPtrArray *attributes, const char *name);
 typedef struct {
     const char *name;
     const char *version; /* interned, nullable */
+    Mark at;             /* where it is written out; no place for what sugar gives */
 } Provide;
 
 typedef struct {
@@ -197,7 +198,7 @@ gboolean board_version_answers (const Board *board, const Expr *atom, const char
 typedef enum { SUPPORT_YES, SUPPORT_NO, SUPPORT_NOT_STATED } SupportAnswer;
 SupportAnswer release_support (const Release *release, const char *generation, const char *stepping, Mark *where);
 
-/* ---- Rules ---------------------------------------------------------------------------------------------------- */
+/* ---- Rules ---- */
 
 typedef enum {
     FORM_SAME,     /* attribute equal (lists: share a value) between parts of a kind, a part and its slot, two kinds */
@@ -243,7 +244,7 @@ typedef struct {
  * may call for a change in the other (docs/method.md, "Tied slots"). Symmetric; FALSE for a slot and itself. */
 gboolean rules_tie_kinds (const GPtrArray *rules, const Board *board, guint slot_a, guint slot_b);
 
-/* ---- Unit, want, shop ------------------------------------------------------------------------------------------ */
+/* ---- Unit, want, shop ---- */
 
 typedef struct {
     const Part *part;     /* NULL: empty */

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #define LARGEST_NUMBER   1e9
+#define MOST_MINUTES     100000
 #define MOST_KEYS_LISTED 16
 
 /* ---- Maps ---- */
@@ -226,6 +227,10 @@ value_minutes (Loader *loader, const Node *node, const char *key, double *out)
     if (point && strlen (point + 1) > 1) {
         loader_complain (loader, node, "expected at most one decimal, such as 2.5", "%s %s has %u decimals", key,
                          node->text, (guint) strlen (point + 1));
+        return FALSE;
+    }
+    if (minutes > MOST_MINUTES) {
+        loader_complain (loader, node, "expected at most 100000, some ten weeks", "%s is %s minutes", key, node->text);
         return FALSE;
     }
     *out = minutes;

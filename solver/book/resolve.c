@@ -245,9 +245,42 @@ resolve_releases (Loader *loader)
     }
 }
 
+/* A component's name stands for its release; were anything else offered under it, two releases would be there at once. */
+static void
+check_provides (Loader *loader, const GPtrArray *provides)
+{
+    for (guint i = 0; provides && i < provides->len; i++) {
+        const Provide *provide = g_ptr_array_index (provides, i);
+        for (guint f = 0; f < loader->firmware->len; f++) {
+            const Firmware *firmware = g_ptr_array_index (loader->firmware, f);
+            if (firmware->component->name != provide->name)
+                continue;
+            complaints_add (loader->complaints, provide->at, "expected a name that is not a component's",
+                            "%s is a component: only its own releases offer that name", provide->name);
+            break;
+        }
+    }
+}
+
+static void
+check_all_provides (Loader *loader)
+{
+    const Book *book = &loader->library->book;
+    for (guint i = 0; i < book->boards->len; i++)
+        check_provides (loader, ((const Board *) g_ptr_array_index (book->boards, i))->provides);
+    for (guint i = 0; i < book->parts->len; i++)
+        check_provides (loader, ((const Part *) g_ptr_array_index (book->parts, i))->provides);
+    for (guint i = 0; i < book->firmware->len; i++) {
+        const Component *component = g_ptr_array_index (book->firmware, i);
+        for (guint r = 0; r < component->releases->len; r++)
+            check_provides (loader, component_release (component, r)->provides);
+    }
+}
+
 void
 resolve_book (Loader *loader)
 {
+    check_all_provides (loader);
     check_generation_uses (loader);
     resolve_components (loader);
     check_names_within_boards (loader);

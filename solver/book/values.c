@@ -118,6 +118,7 @@ value_provides (Loader *loader, const Node *node, const char *key, GPtrArray *ou
         Provide *provide = g_new0 (Provide, 1);
         provide->name = expr->name;
         provide->version = g_intern_string (expr->version);
+        provide->at = item->at;
         g_ptr_array_add (out, provide);
     }
 }

@@ -70,22 +70,24 @@ end_has_no_loaner (const Walker *walker, Refusal *refusal)
     return TRUE;
 }
 
-/* Tied: some rule ties it to a slot that the want mentions and that does not begin as it asks. */
+/* Tied: rules tie it, directly or by way of other slots, to a slot that the want mentions. */
 static gboolean
 slot_is_tied (const Walker *walker, guint slot)
 {
     const Board *board = walker->state->board;
+    guint n = board->slots->len;
+    g_autofree gboolean *reached = g_new0 (gboolean, n + 1);
 
-    for (guint other = 0; other < board->slots->len; other++) {
-        const WantSlot *asked = &walker->want->slots[other];
-        const Held *began = &walker->start->held[other];
-
-        if (other == slot || asked->kind == WANT_NOTHING || want_slot_is_met (asked, began->part, began->stepping))
-            continue;
-        if (rules_tie_kinds (walker->library->rules, board, slot, other))
-            return TRUE;
+    for (guint s = 0; s < n; s++)
+        reached[s] = walker->want->slots[s].kind != WANT_NOTHING;
+    for (gboolean spread = TRUE; spread;) {
+        spread = FALSE;
+        for (guint from = 0; from < n; from++)
+            for (guint to = 0; reached[from] && to < n; to++)
+                if (!reached[to] && rules_tie_kinds (walker->library->rules, board, from, to))
+                    spread = reached[to] = TRUE;
     }
-    return FALSE;
+    return reached[slot];
 }
 
 /* A tied slot may end with any part that isn't lent (that is seen to elsewhere), but a full one not empty. */

@@ -5,6 +5,7 @@
 #include <errno.h>
 #include <poll.h>
 #include <signal.h>
+#include <sys/prctl.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -85,8 +86,7 @@ packages_id (const Packages *packages, PackageName name, guint version)
     return (PackageId){ name_of (packages, name)->first + (int) version };
 }
 
-/* ---- Requirements ---------------------------------------------------------------------------------------------------
- */
+/* ---- Requirements ---- */
 
 void
 packages_begin (Packages *packages)
@@ -168,8 +168,7 @@ packages_end_wanted (Packages *packages)
     end_requires (packages, packages->root);
 }
 
-/* ---- Solving
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- Solving ---- */
 
 gboolean
 packages_solve (Packages *packages)
@@ -214,8 +213,7 @@ packages_count (const Packages *packages)
     return (guint) packages->pool->nsolvables;
 }
 
-/* ---- In a child process
- * ------------------------------------------------------------------------------------------------ */
+/* ---- In a child process ---- */
 
 static gboolean
 write_all (int fd, const void *data, gsize length)
@@ -299,6 +297,8 @@ packages_solve_within (Packages *packages, const PackagesPatience *patience, con
         close (pipe_ends[0]);
         /* The terminal's interrupt is for the parent to answer; it ends this child itself. */
         signal (SIGINT, SIG_IGN);
+        /* Nor does it outlive a parent that is killed. */
+        prctl (PR_SET_PDEATHSIG, SIGKILL);
         child_solve (packages, pipe_ends[1], names, n);
     }
     close (pipe_ends[1]);

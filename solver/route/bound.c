@@ -34,8 +34,6 @@ ask_needs (const Bound *bound, const guint16 *values, guint *layers)
 {
     if (bound->goal == NULL)
         return FALSE;
-    for (guint v = 0; v < bound->problem->n_vars; v++)
-        bound->scratch[v] = 0;
     return needs_cost (bound->needs, values, bound->scratch, layers);
 }
 
@@ -77,15 +75,16 @@ bound_of (const Bound *bound, const guint16 *values, Mode mode)
     Cost with_writes = bound->table->with_writes[entry], slots_only = bound->table->slots_only[entry];
     if (slots_only == COST_NEVER)
         return COST_NEVER;
+    Cost needs_alone = 0;
     for (guint group = 0; group < problem->n_vars; group++) {
-        gboolean is_slot = problem->vars[group].is_slot;
-        if (is_slot && bound->in_table[group])
+        needs_alone += bound->scratch[group];
+        if (problem->vars[group].is_slot && bound->in_table[group])
             continue;
         slots_only += bound->scratch[group];
         if (!bound->group_in_table[group])
             with_writes += bound->scratch[group];
     }
-    return MAX (with_writes, slots_only);
+    return MAX (needs_alone, MAX (with_writes, slots_only));
 }
 
 Cost

@@ -4,11 +4,7 @@
 
 #include <string.h>
 
-/* More needs than this add nothing in practice; the bound stays admissible without them. */
-#define MOST_NEEDS 192
-
-/* ---- What a write asks of one variable ----------------------------------------------------------------------------
- */
+/* ---- What a write asks of one variable ---- */
 
 static void
 narrow_by_units (const GPtrArray *clauses, guint var, guint size, guint8 *allowed)
@@ -45,8 +41,7 @@ effect_on (const Write *write, guint var)
     return NULL;
 }
 
-/* ---- Distances ------------------------------------------------------------------------------------------------------
- */
+/* ---- Costs of one variable ---- */
 
 void
 bound_component_costs (const Problem *problem, guint var, const guint8 *in, Cost *cost)
@@ -88,23 +83,54 @@ slot_distances (const Problem *problem, Need *need, const guint8 *goal)
     }
 }
 
-/* ---- Building
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- Building ---- */
 
 static void
 need_free (Need *need)
 {
     g_free (need->in);
     g_free (need->cost);
+    g_free (need->joint);
     g_array_unref (need->calls);
     g_free (need);
 }
 
+static gboolean
+share_a_value (const guint8 *left, const guint8 *right, guint size)
+{
+    for (guint value = 0; value < size; value++)
+        if (left[value] && right[value])
+            return TRUE;
+    return FALSE;
+}
+
+static Need *
+need_new (const Needs *needs, guint var, const guint8 *in)
+{
+    const Problem *problem = needs->problem;
+    const Variable *variable = &problem->vars[var];
+    Need *need = g_new0 (Need, 1);
+    need->var = var;
+    need->is_slot = variable->is_slot;
+    need->fills = !in[0];
+    need->in = g_memdup2 (in, variable->size);
+    need->cost = g_new0 (Cost, variable->size);
+    need->calls = g_array_new (FALSE, FALSE, sizeof (guint));
+    need->meets_goal = share_a_value (in, needs->goal[var], variable->size);
+    if (variable->is_slot)
+        slot_distances (problem, need, needs->goal[var]);
+    else
+        bound_component_costs (problem, var, in, need->cost);
+    if (needs->joint[needs->group[var]] != NULL)
+        need->joint = joint_costs (needs->joint[needs->group[var]], var, in);
+    return need;
+}
+
 /* The need for this set, made when it is new; -1 when it says nothing, or there are too many. */
 static int
-need_find (Needs *needs, const Problem *problem, guint var, const guint8 *in, guint8 *const *goal)
+need_find (Needs *needs, guint var, const guint8 *in)
 {
-    const Variable *variable = &problem->vars[var];
+    const Variable *variable = &needs->problem->vars[var];
     guint members = 0;
     for (guint value = 0; value < variable->size; value++)
         members += in[value];
@@ -115,122 +141,101 @@ need_find (Needs *needs, const Problem *problem, guint var, const guint8 *in, gu
         if (need->var == var && memcmp (need->in, in, variable->size) == 0)
             return (int) i;
     }
-    if (needs->needs->len >= MOST_NEEDS)
+    if (needs->needs->len >= BOUND_MOST_NEEDS)
         return -1;
-    Need *need = g_new0 (Need, 1);
-    need->var = var;
-    need->is_slot = variable->is_slot;
-    need->in = g_memdup2 (in, variable->size);
-    need->cost = g_new0 (Cost, variable->size);
-    need->calls = g_array_new (FALSE, FALSE, sizeof (guint));
-    if (variable->is_slot)
-        slot_distances (problem, need, goal[var]);
-    else
-        bound_component_costs (problem, var, in, need->cost);
-    g_ptr_array_add (needs->needs, need);
+    g_ptr_array_add (needs->needs, need_new (needs, var, in));
     return (int) needs->needs->len - 1;
 }
 
-/* What the last write into the set asks of `other`: the union over all writes that lead into it. FALSE: nothing. */
-static gboolean
-asked_by_last_write (const Problem *problem, const Need *need, guint other, guint8 *asked)
+/* What the state before the first write into the set must look like: the union over all writes that lead into it. NULL:
+ * there is none. */
+static guint8 **
+asked_before (const Problem *problem, const Need *need)
 {
-    guint size = problem->vars[other].size;
-    g_autofree guint8 *allowed = g_new (guint8, size);
-    gboolean any = FALSE;
-    memset (asked, 0, size);
+    guint8 **asked = NULL;
     for (guint w = 0; w < problem->writes->len; w++) {
         const Write *write = problem->writes->pdata[w];
         const Effect *effect = effect_on (write, need->var);
         if (effect == NULL || !need->in[effect->value])
             continue;
-        any = TRUE;
-        allowed_before (problem, write, other, allowed);
-        for (guint value = 0; value < size; value++)
-            asked[value] |= allowed[value];
+        guint8 **domains = bound_before_write (problem, write, need->var, need->in);
+        if (domains == NULL)
+            continue;
+        if (asked == NULL) {
+            asked = domains;
+            continue;
+        }
+        for (guint v = 0; v < problem->n_vars; v++)
+            for (guint value = 0; value < problem->vars[v].size; value++)
+                asked[v][value] |= domains[v][value];
+        g_strfreev ((char **) domains);
     }
-    return any;
+    return asked;
 }
 
 static void
-call_needs (Needs *needs, const Problem *problem, guint index, guint8 *const *goal)
+call_needs (Needs *needs, guint index)
 {
-    for (guint other = 0; other < problem->n_vars; other++) {
-        const Need *need = needs->needs->pdata[index];
-        if (other == need->var || problem->vars[other].fixed)
-            continue;
-        g_autofree guint8 *asked = g_new (guint8, problem->vars[other].size);
-        if (!asked_by_last_write (problem, need, other, asked))
-            continue;
-        int called = need_find (needs, problem, other, asked, goal);
-        if (called >= 0) {
+    const Problem *problem = needs->problem;
+    guint8 **asked = asked_before (problem, needs->needs->pdata[index]);
+    for (guint v = 0; asked != NULL && v < problem->n_vars; v++) {
+        int called = need_find (needs, v, asked[v]);
+        if (called >= 0 && called != (int) index) {
             guint call = (guint) called;
             g_array_append_val (((Need *) needs->needs->pdata[index])->calls, call);
         }
     }
+    g_strfreev ((char **) asked);
+}
+
+static void
+compare_needs (Needs *needs)
+{
+    guint n = needs->needs->len;
+    needs->apart = g_new0 (guint8, n * n + 1);
+    for (guint i = 0; i < n; i++)
+        for (guint k = 0; k < n; k++) {
+            const Need *left = needs->needs->pdata[i], *right = needs->needs->pdata[k];
+            needs->apart[i * n + k] =
+                left->var == right->var && !share_a_value (left->in, right->in, needs->problem->vars[left->var].size);
+        }
 }
 
 Needs *
 needs_new (const Problem *problem, guint8 *const *goal)
 {
     Needs *needs = g_new0 (Needs, 1);
+    needs->problem = problem;
+    needs->goal = goal;
     needs->needs = g_ptr_array_new_with_free_func ((GDestroyNotify) need_free);
     needs->roots = g_array_new (FALSE, FALSE, sizeof (guint));
-    needs->group = problem_groups (problem);
+    needs->scratch = g_new0 (Cost, problem->n_vars + 1);
+    needs_make_groups (needs);
     for (guint v = 0; v < problem->n_vars; v++) {
-        int root = need_find (needs, problem, v, goal[v], goal);
+        int root = need_find (needs, v, goal[v]);
         if (root >= 0) {
             guint index = (guint) root;
             g_array_append_val (needs->roots, index);
         }
     }
     for (guint i = 0; i < needs->needs->len; i++)
-        if (!problem->vars[((Need *) needs->needs->pdata[i])->var].is_slot)
-            call_needs (needs, problem, i, goal);
+        if (!((Need *) needs->needs->pdata[i])->is_slot)
+            call_needs (needs, i);
+    compare_needs (needs);
     return needs;
 }
 
 void
 needs_free (Needs *needs)
 {
+    for (guint v = 0; v < needs->problem->n_vars; v++)
+        joint_free (needs->joint[v]);
+    g_free (needs->joint);
     g_ptr_array_unref (needs->needs);
     g_array_unref (needs->roots);
     g_free (needs->group);
+    g_free (needs->bundle);
+    g_free (needs->apart);
+    g_free (needs->scratch);
     g_free (needs);
-}
-
-/* ---- Asking
- * ------------------------------------------------------------------------------------------------------------ */
-
-gboolean
-needs_cost (const Needs *needs, const guint16 *values, Cost *per_group, guint *layers)
-{
-    guint stack[MOST_NEEDS + 1], depth = 0;
-    guint8 seen[MOST_NEEDS] = { 0 };
-    for (guint i = 0; i < needs->roots->len; i++) {
-        guint root = g_array_index (needs->roots, guint, i);
-        seen[root] = 1;
-        stack[depth++] = root;
-    }
-    while (depth > 0) {
-        const Need *need = needs->needs->pdata[stack[--depth]];
-        guint value = values[need->var];
-        Cost cost = need->cost[value];
-        if (cost == COST_NEVER)
-            return FALSE;
-        guint group = needs->group[need->var];
-        per_group[group] = MAX (per_group[group], cost);
-        if (layers != NULL)
-            *layers = MAX (*layers, need->is_slot ? 0 : cost_steps (cost));
-        if (need->in[value])
-            continue;
-        for (guint i = 0; i < need->calls->len; i++) {
-            guint call = g_array_index (need->calls, guint, i);
-            if (!seen[call]) {
-                seen[call] = 1;
-                stack[depth++] = call;
-            }
-        }
-    }
-    return TRUE;
 }

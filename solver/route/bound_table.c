@@ -33,8 +33,7 @@ typedef struct {
     guint **via; /* per variable of the pattern and value: fewest steps from the start by way of it to the goal */
 } Build;
 
-/* ---- Choosing the pattern -------------------------------------------------------------------------------------------
- */
+/* ---- Choosing the pattern ---- */
 
 static gboolean
 decides_start (const Problem *problem, guint var)
@@ -44,6 +43,26 @@ decides_start (const Problem *problem, guint var)
         for (guint l = 0; l < clause->count; l++)
             if (clause->literals[l].var == var)
                 return TRUE;
+    }
+    return FALSE;
+}
+
+/* A write of the component asks what is in a slot of the pattern. */
+static gboolean
+asks_about_pattern (const Build *build, guint var)
+{
+    const Problem *problem = build->problem;
+    for (guint w = 0; w < problem->writes->len; w++) {
+        const Write *write = problem->writes->pdata[w];
+        gboolean sets = FALSE;
+        for (guint e = 0; e < write->effects->len; e++)
+            sets = sets || g_array_index (write->effects, Effect, e).var == var;
+        for (guint c = 0; sets && c < write->before->len; c++) {
+            const Clause *clause = write->before->pdata[c];
+            for (guint l = 0; l < clause->count; l++)
+                if (problem->vars[clause->literals[l].var].is_slot && build->inside[clause->literals[l].var])
+                    return TRUE;
+        }
     }
     return FALSE;
 }
@@ -60,7 +79,7 @@ choose_pattern (Build *build)
         if (var->is_slot)
             fits = fits && board_slot (problem->unit->board, v)->takes == KIND_PROCESSOR;
         else
-            fits = fits && decides_start (problem, v);
+            fits = fits && (decides_start (problem, v) || asks_about_pattern (build, v));
         if (!fits)
             continue;
         build->inside[v] = TRUE;
@@ -113,8 +132,7 @@ look_at_the_rest (Build *build)
     }
 }
 
-/* ---- States that no better route passes
- * ------------------------------------------------------------------------------ */
+/* ---- States that no better route passes ---- */
 
 static guint
 slot_via (const Problem *problem, guint var, guint value, const guint8 *goal)
@@ -184,8 +202,7 @@ takes_too_long (const Build *build, const guint16 *values)
     return steps > build->most_steps;
 }
 
-/* ---- Walking it
- * --------------------------------------------------------------------------------------------------------- */
+/* ---- Walking it ---- */
 
 static void
 add_edge (Build *build, guint32 from, const guint16 *values, Mode mode, Cost with_writes, Cost slots_only)
@@ -304,8 +321,7 @@ walk_all (Build *build)
     }
 }
 
-/* ---- Back from the goal
- * --------------------------------------------------------------------------------------------------- */
+/* ---- Back from the goal ---- */
 
 static gboolean
 is_goal (const Build *build, const guint16 *values, guint8 *const *goal)

@@ -2,7 +2,7 @@
 /* From files to variables: domains of slots and components, floors, what may stand at the end. */
 #include "route/ground.h"
 
-/* ---- Triples and domains --------------------------------------------------------------------------------------- */
+/* ---- Triples and domains ---- */
 
 static guint
 triple_add (Problem *problem, const Part *part, const char *stepping, Owner owner, guint count)
@@ -104,32 +104,35 @@ label_values (Problem *problem)
     }
 }
 
-/* ---- What may stand at the end --------------------------------------------------------------------------------- */
+/* ---- What may stand at the end ---- */
 
-static gboolean
-wanted_slot_unmet (const Problem *problem, guint slot)
+/* Which slots are tied to one that the want mentions, directly or by way of others. Transfer full. */
+static gboolean *
+tied_slots (const Problem *problem)
 {
-    const WantSlot *want = &problem->want->slots[slot];
-    const Fitted *fitted = &problem->unit->fitted[slot];
-    return want->kind != WANT_NOTHING && !want_slot_is_met (want, fitted->part, fitted->stepping);
-}
-
-static gboolean
-slot_is_tied (const Problem *problem, guint slot)
-{
-    for (guint other = 0; other < problem->n_slots; other++)
-        if (other != slot && wanted_slot_unmet (problem, other) &&
-            rules_tie_kinds (problem->library->rules, problem->unit->board, slot, other))
-            return TRUE;
-    return FALSE;
+    g_autoptr (GArray) queue = g_array_new (FALSE, FALSE, sizeof (guint));
+    gboolean *tied = g_new0 (gboolean, problem->n_slots + 1);
+    for (guint s = 0; s < problem->n_slots; s++)
+        if (problem->want->slots[s].kind != WANT_NOTHING) {
+            tied[s] = TRUE;
+            g_array_append_val (queue, s);
+        }
+    for (guint i = 0; i < queue->len; i++)
+        for (guint s = 0; s < problem->n_slots; s++)
+            if (!tied[s] &&
+                rules_tie_kinds (problem->library->rules, problem->unit->board, g_array_index (queue, guint, i), s)) {
+                tied[s] = TRUE;
+                g_array_append_val (queue, s);
+            }
+    return tied;
 }
 
 static void
-slot_goal (Problem *problem, guint slot)
+slot_goal (Problem *problem, guint slot, gboolean is_tied)
 {
     Variable *var = &problem->vars[slot];
     const WantSlot *want = &problem->want->slots[slot];
-    gboolean tied = want->kind == WANT_NOTHING && slot_is_tied (problem, slot);
+    gboolean tied = want->kind == WANT_NOTHING && is_tied;
     var->goal = g_new0 (guint8, var->size);
     for (guint value = 0; value < var->size; value++) {
         const Triple *triple = value == 0 ? NULL : &g_array_index (problem->triples, Triple, var->triple[value]);
@@ -176,7 +179,7 @@ component_goal (Problem *problem, guint index)
         var->goal[releases] = all;
 }
 
-/* ---- Expressions ------------------------------------------------------------------------------------------------ */
+/* ---- Expressions ---- */
 
 const Formula *
 ground_populated (Ground *ground, guint slot)
@@ -266,7 +269,7 @@ ground_emit (Ground *ground, const Formula *formula, GPtrArray *out, const char 
         ground->too_large = g_strdup_printf ("%s: the expression branches too much to plan with", what);
 }
 
-/* ---- Putting it together ----------------------------------------------------------------------------------------- */
+/* ---- Putting it together ---- */
 
 static void
 collect_offers (Ground *ground)
@@ -385,9 +388,10 @@ static void
 make_variables (Problem *problem)
 {
     collect_triples (problem);
+    g_autofree gboolean *tied = tied_slots (problem);
     for (guint s = 0; s < problem->n_slots; s++) {
         slot_variable (problem, s);
-        slot_goal (problem, s);
+        slot_goal (problem, s, tied[s]);
         problem->vars[s].fixed = problem->want->keep_slot[s];
     }
     for (guint c = 0; c + problem->n_slots < problem->n_vars; c++) {

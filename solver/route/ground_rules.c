@@ -18,7 +18,7 @@ emit (Ground *ground, const Rule *rule, const Formula *formula)
             ground_emit (ground, formula, problem->bars[m], rule->id);
 }
 
-/* `value` of `var` is one of the set, with its part live, and the consequence is not kept: broken. */
+/* Whenever the slot holds one of the set and is live, `then` holds. */
 static const Formula *
 implication (Ground *ground, guint slot, const guint8 *in, const Formula *then)
 {
@@ -57,15 +57,45 @@ pair (Ground *ground, const Rule *rule, guint slot, guint other, Allowed allowed
     }
 }
 
-/* ---- same ---------------------------------------------------------------------------------------------------------
- */
+/* ---- same ---- */
+
+/* What a rule compares: texts, or one number. */
+typedef struct {
+    const char *const *texts; /* interned */
+    guint count;
+    gboolean is_number;
+    double number;
+} Compared;
+
+static Compared
+compared_attribute (const GPtrArray *attributes, const char *name)
+{
+    const Attribute *attribute = attribute_find (attributes, name);
+    if (attribute == NULL)
+        return (Compared){ 0 };
+    return (Compared){ (const char *const *) (const void *) attribute->values->pdata, attribute->values->len,
+                       attribute->is_number, attribute->number };
+}
+
+/* `model` is the part itself, `stepping` the one that is fitted. */
+static Compared
+compared_triple (const Triple *triple, const char *name)
+{
+    if (strcmp (name, "model") == 0)
+        return (Compared){ &triple->part->name, 1, FALSE, 0 };
+    if (strcmp (name, "stepping") == 0)
+        return (Compared){ &triple->stepping, triple->stepping != NULL ? 1 : 0, FALSE, 0 };
+    return compared_attribute (triple->part->attributes, name);
+}
 
 static gboolean
-values_meet (const GPtrArray *left, const GPtrArray *right)
+values_meet (Compared left, Compared right)
 {
-    for (guint l = 0; l < left->len; l++)
-        for (guint r = 0; r < right->len; r++)
-            if (left->pdata[l] == right->pdata[r])
+    if (left.is_number && right.is_number)
+        return left.number == right.number;
+    for (guint l = 0; l < left.count; l++)
+        for (guint r = 0; r < right.count; r++)
+            if (left.texts[l] == right.texts[r])
                 return TRUE;
     return FALSE;
 }
@@ -88,13 +118,8 @@ steppings_mix (const Board *board, const Triple *left, const Triple *right)
 static gboolean
 triples_agree (const Board *board, const Rule *rule, const Triple *left, const Triple *right)
 {
-    if (strcmp (rule->attribute, "model") == 0)
-        return left->part == right->part;
-    if (strcmp (rule->attribute, "stepping") == 0)
-        return left->stepping == right->stepping || (rule->unless_mixed && steppings_mix (board, left, right));
-    const Attribute *l = attribute_find (left->part->attributes, rule->attribute);
-    const Attribute *r = attribute_find (right->part->attributes, rule->attribute);
-    return l != NULL && r != NULL && values_meet (l->values, r->values);
+    return values_meet (compared_triple (left, rule->attribute), compared_triple (right, rule->attribute)) ||
+           (rule->unless_mixed && steppings_mix (board, left, right));
 }
 
 static void
@@ -110,16 +135,13 @@ allow_same (Ground *ground, const Rule *rule, guint slot, guint value, guint oth
 static void
 same_as_slot (Ground *ground, const Rule *rule, guint slot)
 {
-    const Attribute *asked =
-        attribute_find (board_slot (ground->problem->unit->board, slot)->attributes, rule->attribute);
-    if (asked == NULL)
+    Compared asked = compared_attribute (board_slot (ground->problem->unit->board, slot)->attributes, rule->attribute);
+    if (asked.count == 0)
         return;
     g_autofree guint8 *in = g_new0 (guint8, ground->sizes[slot]);
     in[0] = 1;
-    for (guint value = 1; value < ground->sizes[slot]; value++) {
-        const Attribute *has = attribute_find (ground_triple (ground, slot, value)->part->attributes, rule->attribute);
-        in[value] = has != NULL && values_meet (asked->values, has->values);
-    }
+    for (guint value = 1; value < ground->sizes[slot]; value++)
+        in[value] = values_meet (asked, compared_triple (ground_triple (ground, slot, value), rule->attribute));
     emit (ground, rule, formula_literal (ground->arena, slot, in));
 }
 
@@ -143,8 +165,7 @@ ground_same (Ground *ground, const Rule *rule)
     }
 }
 
-/* ---- before, at-least, some ---------------------------------------------------------------------------------------
- */
+/* ---- before, at-least, some ---- */
 
 static void
 ground_before (Ground *ground, const Rule *rule)
@@ -200,8 +221,7 @@ ground_some (Ground *ground, const Rule *rule)
         emit (ground, rule, ground_any_live (ground, in_slot));
 }
 
-/* ---- sum ------------------------------------------------------------------------------------------------------------
- */
+/* ---- sum ---- */
 
 static double
 adds (const Rule *rule, const Part *part, gboolean to_load)
@@ -221,7 +241,7 @@ ground_sum (Ground *ground, const Rule *rule)
     gboolean applies = FALSE;
     for (guint slot = 0; slot < board->slots->len; slot++)
         applies = applies || board_slot (board, slot)->takes == rule->from_kind;
-    if (!applies || rule->breaking == BREAKING_WARNS)
+    if (!applies)
         return;
     Sum *sum = g_new0 (Sum, 1);
     const Attribute *base = rule->sum_board ? attribute_find (board->attributes, rule->attribute) : NULL;
@@ -246,7 +266,7 @@ ground_sum (Ground *ground, const Rule *rule)
     g_ptr_array_add (problem->sums, sum);
 }
 
-/* ---- when, knows, own, while-running ----------------------------------------------------------------------------- */
+/* ---- when, knows, own, while-running ---- */
 
 static const Formula *
 needs (Ground *ground, const Expr *requires, const Expr *conflicts)

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "route/layers_parts.h"
 
-/* ---- The sweep
- * -------------------------------------------------------------------------------------------------------- */
+/* ---- The sweep ---- */
 
 static gboolean
 asks_about (const GPtrArray *clauses, guint var)
@@ -124,8 +123,7 @@ layers_runs (const Layers *layers)
     return layers->runs;
 }
 
-/* ---- Reading a solution
- * ---------------------------------------------------------------------------------------------- */
+/* ---- Reading a solution ---- */
 
 /* The names whose versions matter, and where they stand in the answer. */
 typedef struct {
@@ -207,8 +205,7 @@ read_moves (const Unrolled *unrolled, const Answer *answer)
     return moves;
 }
 
-/* ---- Solving
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- Solving ---- */
 
 /* One package problem. `*moves` may break totals and counts. */
 static PackagesOutcome

@@ -2,8 +2,7 @@
 /* Numeric limits enter lazily: what a solution broke becomes a clause, as general as the numbers allow. */
 #include "route/layers_parts.h"
 
-/* ---- Counts of parts
- * -------------------------------------------------------------------------------------------------- */
+/* ---- Counts of parts ---- */
 
 /* More sets than this are not written down at once; then only the one that was broken is. */
 #define MOST_SETS 128
@@ -78,8 +77,7 @@ learn_at_hand (Layers *layers, const Replay *replay)
         forbid_together (layers, (const guint *) (const void *) held->data, held->len, replay->triple);
 }
 
-/* ---- Totals
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- Totals ---- */
 
 typedef struct {
     const Problem *problem;
@@ -135,16 +133,16 @@ clause_of_blame (const Blame *blame)
         in[v] = g_new0 (guint8, problem->vars[v].size);
     for (guint v = 0; v < problem->n_slots; v++) {
         gboolean live = blame->values[v] != 0 && problem_live (problem, v, blame->values);
-        double gives = live ? blame->sum->supply[v][blame->values[v]] : 0;
+        double gives = blame->sum->supply[v][blame->values[v]];
         for (guint value = 0; value < problem->vars[v].size; value++)
             in[v][value] |= (blame->blamed[v] && blame->sum->load[v][value] < blame->sum->load[v][blame->values[v]]) ||
                             blame->sum->supply[v][value] > gives;
         for (int server = problem->vars[v].server; server >= 0; server = problem->vars[server].server) {
             if (blame->blamed[v])
                 in[server][0] = 1;
-            /* A supply that is dead now may come alive. */
+            /* A supply that is dead now may come alive when an empty server is filled. */
             for (guint value = 1;
-                 !live && blame->sum->supply[v][blame->values[v]] > 0 && value < problem->vars[server].size; value++)
+                 !live && gives > 0 && blame->values[server] == 0 && value < problem->vars[server].size; value++)
                 in[server][value] = 1;
         }
     }

@@ -34,8 +34,7 @@ write_name (const Unrolled *unrolled, guint layer, guint place)
     return unrolled->write[layer * layers_places (unrolled->layers) + place];
 }
 
-/* ---- Names
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- Names ---- */
 
 /* A name such as "fit/cpu1/t2". No name in a file has a slash, so none of these can clash. */
 static PackageName
@@ -68,8 +67,7 @@ name_time (Unrolled *unrolled, guint time)
     }
 }
 
-/* ---- Clauses at a moment
- * ------------------------------------------------------------------------------------------------- */
+/* ---- Clauses at a moment ---- */
 
 /* Which time a variable has in layer `layer`, just before place `place` of the sweep. */
 static guint
@@ -139,8 +137,7 @@ require_quiet (Unrolled *unrolled, PackageId who, guint layer, guint place)
     packages_end_requires (unrolled->packages, who);
 }
 
-/* ---- Frames
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- Frames ---- */
 
 static void
 requires_version (Unrolled *unrolled, PackageId who, PackageName name, guint version)
@@ -244,8 +241,7 @@ frame_layer (Unrolled *unrolled, guint layer)
     }
 }
 
-/* ---- Writes
- * ---------------------------------------------------------------------------------------------------------------- */
+/* ---- Writes ---- */
 
 static void
 effect_of_write (Unrolled *unrolled, PackageId who, const Effect *effect, guint layer)
@@ -292,8 +288,7 @@ write_at (Unrolled *unrolled, guint layer, guint place, guint number)
     }
 }
 
-/* ---- The whole
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- The whole ---- */
 
 static void
 begin_and_end (Unrolled *unrolled)
@@ -369,8 +364,7 @@ unrolled_free (Unrolled *unrolled)
     g_free (unrolled);
 }
 
-/* ---- Counting
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- Counting ---- */
 
 /* One more thing that may be done: the count after it is at least the count before, and one more unless it is "none".
  * The count is a name of its own after each thing; version = most - count, so that low counts are tried first. */

@@ -6,8 +6,7 @@
 /* Longer routes stay as they were found: each exchange is tried by a replay of the whole. No bench has such a route. */
 #define MOST_ORDERED 512
 
-/* ---- Replaying
- * ------------------------------------------------------------------------------------------------------- */
+/* ---- Replaying ---- */
 
 typedef struct {
     const Problem *problem;
@@ -134,8 +133,7 @@ moves_cost (const Problem *problem, const GArray *moves)
     return replay.verdict == REPLAY_SOUND ? replay.cost : COST_NEVER;
 }
 
-/* ---- Trimming
- * --------------------------------------------------------------------------------------------------------- */
+/* ---- Trimming ---- */
 
 /* Tries the route without the moves at `first` and `second` (equal: one move). */
 static gboolean
@@ -163,8 +161,7 @@ moves_trim (const Problem *problem, GArray *moves)
     }
 }
 
-/* ---- Order
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- Order ---- */
 
 /* Work on slots before writes; slots in the board's order, coming out before going in; components in the board's order,
  * releases ascending. */
@@ -211,6 +208,45 @@ try_slot (const Problem *problem, GArray *moves, guint from, guint to, guint var
     return FALSE;
 }
 
+static int
+owner_rank (Owner owner, gboolean comes_out_again)
+{
+    static const int TO_STAY[OWNER_COUNT] = { [OWNER_UNIT] = 0, [OWNER_STOCK] = 1, [OWNER_LOAN] = 2 };
+    static const int TO_BORROW[OWNER_COUNT] = { [OWNER_UNIT] = 0, [OWNER_LOAN] = 1, [OWNER_STOCK] = 2 };
+    return comes_out_again ? TO_BORROW[owner] : TO_STAY[owner];
+}
+
+/* What stays is the unit's own before it is stock, the same model and stepping; what comes out again is the unit's own,
+ * then lent, then stock, of any model that does. As far as the cost stays the same. */
+static void
+prefer_owner (const Problem *problem, GArray *moves, guint from, Cost cost)
+{
+    Move *all = (Move *) (void *) moves->data;
+    const Variable *var = &problem->vars[all[from].var];
+    gboolean borrowed = taken_out_again (moves, from) < moves->len;
+    for (guint value = 1; value < var->size; value++) {
+        guint fitted = all[from].value;
+        const Triple *now = &g_array_index (problem->triples, Triple, var->triple[fitted]);
+        const Triple *other = &g_array_index (problem->triples, Triple, var->triple[value]);
+        gboolean same = now->part == other->part && now->stepping == other->stepping;
+        if (owner_rank (other->owner, borrowed) >= owner_rank (now->owner, borrowed) || !(same || borrowed))
+            continue;
+        all[from].value = value;
+        if (moves_cost (problem, moves) != cost)
+            all[from].value = fitted;
+    }
+}
+
+static void
+prefer_owners (const Problem *problem, GArray *moves, Cost cost)
+{
+    for (guint from = 0; from < moves->len; from++) {
+        const Move *move = &g_array_index (moves, Move, from);
+        if (!move->is_write && move->value != 0)
+            prefer_owner (problem, moves, from, cost);
+    }
+}
+
 /* A part that serves in several slots goes into the first of them. */
 static void
 prefer_first_slots (const Problem *problem, GArray *moves, Cost cost)
@@ -232,6 +268,7 @@ moves_order (const Problem *problem, GArray *moves)
     if (moves->len > MOST_ORDERED)
         return;
     Cost cost = moves_cost (problem, moves);
+    prefer_owners (problem, moves, cost);
     prefer_first_slots (problem, moves, cost);
     for (gboolean swapped = TRUE; swapped;) {
         swapped = FALSE;
@@ -252,8 +289,7 @@ moves_order (const Problem *problem, GArray *moves)
     }
 }
 
-/* ---- As steps
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- As steps ---- */
 
 GArray *
 moves_to_steps (const Problem *problem, const GArray *moves)

@@ -18,7 +18,7 @@ reduce_lists (Problem *problem)
     return lists;
 }
 
-/* ---- Simplifying clauses ----------------------------------------------------------------------------------------- */
+/* ---- Simplifying clauses ---- */
 
 /* Drops literals that are never true; TRUE when the clause always holds. A fixed variable is its initial value. */
 static gboolean
@@ -70,8 +70,7 @@ reduce_settle (Problem *problem)
             g_ptr_array_remove_index (problem->writes, w);
 }
 
-/* ---- Renumbering the values of a variable -------------------------------------------------------------------------
- */
+/* ---- Renumbering the values of a variable ---- */
 
 static void
 remap_clauses (GPtrArray *clauses, guint var, const int *map, guint size, guint new_size)
@@ -169,8 +168,7 @@ keep_values (Problem *problem, guint var, const guint8 *keep)
     return TRUE;
 }
 
-/* ---- Values that are never reached ---------------------------------------------------------------------------------
- */
+/* ---- Values that are never reached ---- */
 
 static gboolean
 may_hold (const Clause *clause, guint8 *const *reached, const Problem *problem)
@@ -242,34 +240,38 @@ drop_unreached (Problem *problem)
     return changed;
 }
 
-/* ---- Values with which nothing starts
- * -------------------------------------------------------------------------------- */
+/* ---- Values with which nothing starts ---- */
 
-/* Narrows `domains` by the start clauses until nothing changes; FALSE when one of them cannot hold. */
+/* Narrows `domains` by one clause. FALSE: it cannot hold. */
 static gboolean
-propagate (const Problem *problem, guint8 **domains)
+narrow_by_clause (const Problem *problem, const Clause *clause, guint8 **domains, gboolean *narrowed)
+{
+    const Literal *open = NULL;
+    guint opens = 0;
+    for (guint l = 0; l < clause->count && opens < 2; l++)
+        for (guint value = 0; value < problem->vars[clause->literals[l].var].size; value++)
+            if (clause->literals[l].in[value] && domains[clause->literals[l].var][value]) {
+                open = &clause->literals[l];
+                opens++;
+                break;
+            }
+    for (guint value = 0; opens == 1 && value < problem->vars[open->var].size; value++)
+        if (domains[open->var][value] && !open->in[value]) {
+            domains[open->var][value] = 0;
+            *narrowed = TRUE;
+        }
+    return opens > 0;
+}
+
+gboolean
+reduce_propagate_lists (const Problem *problem, guint8 **domains, const GPtrArray *const *lists, guint n)
 {
     for (gboolean narrowed = TRUE; narrowed;) {
         narrowed = FALSE;
-        for (guint i = 0; i < problem->start->len; i++) {
-            const Clause *clause = problem->start->pdata[i];
-            const Literal *open = NULL;
-            guint opens = 0;
-            for (guint l = 0; l < clause->count && opens < 2; l++)
-                for (guint value = 0; value < problem->vars[clause->literals[l].var].size; value++)
-                    if (clause->literals[l].in[value] && domains[clause->literals[l].var][value]) {
-                        open = &clause->literals[l];
-                        opens++;
-                        break;
-                    }
-            if (opens == 0)
-                return FALSE;
-            for (guint value = 0; opens == 1 && value < problem->vars[open->var].size; value++)
-                if (domains[open->var][value] && !open->in[value]) {
-                    domains[open->var][value] = 0;
-                    narrowed = TRUE;
-                }
-        }
+        for (guint i = 0; i < n; i++)
+            for (guint c = 0; lists[i] != NULL && c < lists[i]->len; c++)
+                if (!narrow_by_clause (problem, lists[i]->pdata[c], domains, &narrowed))
+                    return FALSE;
     }
     return TRUE;
 }
@@ -277,7 +279,8 @@ propagate (const Problem *problem, guint8 **domains)
 gboolean
 reduce_propagate (const Problem *problem, guint8 **domains)
 {
-    return propagate (problem, domains);
+    const GPtrArray *start = problem->start;
+    return reduce_propagate_lists (problem, domains, &start, 1);
 }
 
 guint8 **
@@ -304,7 +307,7 @@ may_start (const Problem *problem, guint var)
         guint8 **domains = reduce_domains (problem);
         memset (domains[var], 0, size);
         domains[var][value] = 1;
-        can[value] = propagate (problem, domains);
+        can[value] = reduce_propagate (problem, domains);
         g_strfreev ((char **) domains);
     }
     return can;
@@ -387,8 +390,7 @@ drop_never_starting (Problem *problem)
     return changed;
 }
 
-/* ---- Releases that nothing tells apart
- * ------------------------------------------------------------------------------- */
+/* ---- Releases that nothing tells apart ---- */
 
 static gboolean
 told_apart (const Problem *problem, const GPtrArray *lists, guint var, guint left, guint right)

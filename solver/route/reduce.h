@@ -21,5 +21,7 @@ void reduce_floors (Problem *problem);
 guint8 **reduce_domains (const Problem *problem);
 /* Narrows the domains to what the start clauses allow, clause by clause. FALSE when nothing starts. */
 gboolean reduce_propagate (const Problem *problem, guint8 **domains);
+/* The same by these lists of clauses (entries may be NULL). */
+gboolean reduce_propagate_lists (const Problem *problem, guint8 **domains, const GPtrArray *const *lists, guint n);
 
 #endif

@@ -4,8 +4,7 @@
 
 #include <string.h>
 
-/* ---- Totals that hold whatever happens
- * -------------------------------------------------------------------------------- */
+/* ---- Totals that hold whatever happens ---- */
 
 static double
 largest_of (const double *values, guint size)
@@ -192,8 +191,7 @@ reduce_fix_idle (Problem *problem)
     return changed;
 }
 
-/* ---- Floors
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- Floors ---- */
 
 static int
 by_number (gconstpointer left, gconstpointer right)

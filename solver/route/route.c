@@ -6,6 +6,8 @@
 
 /* Combinations of possible releases that one answer is walked through. */
 #define MOST_CASES 65536
+/* Combinations that are planned for one by one, to see whether any has a route of its own. */
+#define MOST_PLANS 1000
 
 static void
 route_case_free (RouteCase *one)
@@ -26,8 +28,7 @@ route_answer_free (RouteAnswer *answer)
     g_free (answer);
 }
 
-/* ---- One question
- * ----------------------------------------------------------------------------------------------------- */
+/* ---- One question ---- */
 
 typedef struct {
     const Library *library;
@@ -107,8 +108,7 @@ walk_all_cases (const Question *question, RouteAnswer *answer)
     }
 }
 
-/* ---- Unknown releases
- * ----------------------------------------------------------------------------------------------------- */
+/* ---- Unknown releases ---- */
 
 /* The unit as it would be if `component` were known to have `release`. Borrows everything but its releases. */
 static Unit
@@ -210,7 +210,7 @@ plan_cases_of (const Question *question, guint component, guint *with_route)
 
 /* Whether some combination of releases has a route: then reading helps, even if one reading is not enough. */
 static gboolean
-some_case_has_route (const Question *question)
+some_case_has_route (const Question *question, guint *plans)
 {
     const Board *board = question->unit->board;
     for (guint c = 0; c < board->components->len; c++) {
@@ -224,12 +224,14 @@ some_case_has_route (const Question *question)
             Unit known = unit_with_release (question->unit, c, r, releases, may_be);
             Question narrower = *question;
             narrower.unit = &known;
-            if (some_case_has_route (&narrower))
+            if (some_case_has_route (&narrower, plans))
                 return TRUE;
         }
         return FALSE; /* one unknown component at a time: the rest is looked at further down */
     }
     RouteAnswer answer = { 0 };
+    if (++*plans > MOST_PLANS)
+        return FALSE;
     plan_once (question, &answer);
     gboolean found = answer.steps != NULL;
     g_clear_pointer (&answer.steps, g_array_unref);
@@ -255,30 +257,48 @@ choose_reading (const Question *question, RouteAnswer *answer)
         g_clear_pointer (&answer->cases, g_ptr_array_unref);
         answer->cases = g_steal_pointer (&cases);
     }
-    if (best > 0 || some_case_has_route (question)) {
+    guint plans = 0;
+    if (best > 0 || some_case_has_route (question, &plans)) {
         answer->claim = CLAIM_READ_FIRST;
         answer->proof = "no one route serves every release that the unit may have";
         return;
     }
+    if (plans > MOST_PLANS) {
+        answer->claim = CLAIM_NOT_FOUND;
+        answer->proof = "too many combinations of possible releases to try each; read one of them first";
+    }
     g_clear_pointer (&answer->cases, g_ptr_array_unref);
 }
 
-/* ---- The answer
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- The answer ---- */
+
+/* A floor that was not given, of a component in which some release sets one. */
+static gboolean
+floor_is_assumed (const Unit *unit, guint index)
+{
+    const Component *component = board_component (unit->board, index);
+    for (guint r = 0; unit->releases[index].floor < 0 && r < component->releases->len; r++)
+        if (component_release (component, r)->lowest >= 0)
+            return TRUE;
+    return FALSE;
+}
 
 static void
 mark_assumed_floors (const Question *question, RouteAnswer *answer)
 {
-    const Unit *unit = question->unit;
-    answer->floor_assumed = g_new0 (gboolean, unit->board->components->len + 1);
+    const Board *board = question->unit->board;
+    answer->floor_assumed = g_new0 (gboolean, board->components->len + 1);
     for (guint i = 0; answer->steps != NULL && i < answer->steps->len; i++) {
         const Step *step = &g_array_index (answer->steps, Step, i);
-        if (step->kind != STEP_WRITE || unit->releases[step->component].floor >= 0)
+        if (step->kind != STEP_WRITE)
             continue;
-        const Component *component = board_component (unit->board, step->component);
-        for (guint r = 0; r < component->releases->len; r++)
-            if (component_release (component, r)->lowest >= 0)
-                answer->floor_assumed[step->component] = TRUE;
+        const Release *written = component_release (board_component (board, step->component), step->release);
+        answer->floor_assumed[step->component] = floor_is_assumed (question->unit, step->component);
+        for (guint a = 0; a < written->also_writes->len; a++) {
+            int also = board_find_component (board, ((const AlsoWrites *) written->also_writes->pdata[a])->component);
+            if (also >= 0)
+                answer->floor_assumed[also] = floor_is_assumed (question->unit, (guint) also);
+        }
     }
 }
 

@@ -30,9 +30,6 @@ typedef struct {
 
 typedef struct {
     guint64 search_states; /* most states that the best-first search may open; 0: the default */
-    double solver_seconds; /* most time that one libsolv run may take; 0: the default */
-    guint layers;          /* most layers that libsolv is asked for; 0: the default */
-    gboolean no_solver;    /* leave libsolv out (for measuring) */
     /* Asked now and then during long work; FALSE: stop, and answer with what there is. NULL: never asked. */
     gboolean (*go_on) (const RouteProgress *progress, gpointer data);
     gpointer go_on_data;

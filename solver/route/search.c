@@ -41,8 +41,7 @@ typedef struct {
     guint16 *row;                  /* owned; scratch */
 } Search;
 
-/* ---- States
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- States ---- */
 
 /* How the unit is powered, and with the power off the rank of the last work on a slot (0: none yet). */
 typedef struct {
@@ -120,8 +119,7 @@ intern_row (Search *search)
     return node;
 }
 
-/* ---- Moves
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- Moves ---- */
 
 static gint32
 pack_move (guint var, guint value)
@@ -240,8 +238,7 @@ open_node (Search *search, guint32 node)
         open_write (search, node, spent, w, power, starts, quiet);
 }
 
-/* ---- Running
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- Running ---- */
 
 static void
 search_init (Search *search, const Problem *problem, const Bound *bound, const SearchLimits *limits)

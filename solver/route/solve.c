@@ -24,6 +24,7 @@ typedef struct {
     double seconds; /* most that one libsolv run may take */
     guint fewest_layers;
     guint bound_steps; /* what the bound alone proves */
+    gboolean by_bound; /* the last run of the search had nothing to do: the bound said so */
     Solved *solved;
 } Solve;
 
@@ -42,8 +43,7 @@ conclude (Solved *solved, Claim claim, const char *proof)
     solved->proof = proof;
 }
 
-/* ---- Being asked to stop
- * ------------------------------------------------------------------------------------------------ */
+/* ---- Being asked to stop ---- */
 
 static gboolean
 goes_on (Solve *solve, const char *doing, guint64 opened, guint layers)
@@ -83,8 +83,7 @@ run_layers (Solve *solve, guint n_layers, guint most_steps, GArray **moves)
     return layers_solve (solve->layers, n_layers, most_steps, &patience, moves);
 }
 
-/* ---- Routes
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- Routes ---- */
 
 /* Takes a route over when it is better than what is there. Consumes `moves`. FALSE: it is not sound. */
 static gboolean
@@ -95,7 +94,8 @@ take_route (Solve *solve, GArray *moves)
         g_array_unref (moves);
         return FALSE;
     }
-    if (solve->solved->moves == NULL || cost < solve->solved->cost) {
+    /* Of equals the later one stays: the search's own, so that the answer does not hang on what libsolv found first. */
+    if (solve->solved->moves == NULL || cost <= solve->solved->cost) {
         g_clear_pointer (&solve->solved->moves, g_array_unref);
         solve->solved->moves = moves;
         solve->solved->cost = cost;
@@ -135,7 +135,9 @@ conclude_search (Solve *solve, gboolean found)
 {
     Solved *solved = solve->solved;
     if (solved->moves == NULL)
-        conclude (solved, CLAIM_NO_ROUTE, "every state that can be reached was looked at");
+        conclude (solved, CLAIM_NO_ROUTE,
+                  solve->by_bound ? "no order of work on processors and firmware leads to the want"
+                                  : "every state that can be reached was looked at");
     else if (!found)
         fault (solve, "libsolv found a route where the search finds none");
     else
@@ -175,11 +177,15 @@ search_within (Solve *solve, const guint16 *values, guint most_steps)
     guint64 most = solve->options->search_states != 0 ? solve->options->search_states : DEFAULT_STATES;
     bound_make_table (solve->bound, most_steps);
     Cost least = bound_of (solve->bound, values, MODE_FRESH);
-    if (least == COST_NEVER || cost_steps (least) > most_steps)
+    if (least == COST_NEVER || cost_steps (least) > most_steps) {
+        solve->by_bound = TRUE;
         return SEARCH_NOTHING;
+    }
+    solve->by_bound = FALSE;
     solve->bound_steps = MAX (solve->bound_steps, cost_steps (least));
     solved->lower_bound = MAX (solved->lower_bound, solve->bound_steps);
-    Cost ceiling = most_steps == G_MAXUINT ? COST_NEVER : (most_steps + 1) * COST_STEP - 1;
+    Cost known = solved->moves != NULL ? solved->cost : COST_NEVER;
+    Cost ceiling = most_steps == G_MAXUINT ? known : MIN (known, (most_steps + 1) * COST_STEP - 1);
     SearchOutcome quick = search_once (solve, ceiling, SEARCH_STEPS, (most - MIN (most, solved->searched)) / 2);
     if (quick != SEARCH_FOUND)
         return quick;
@@ -194,11 +200,10 @@ static gboolean
 search_all (Solve *solve, const guint16 *values)
 {
     Solved *solved = solve->solved;
-    guint known = solved->moves != NULL ? cost_steps (solved->cost) : G_MAXUINT;
     guint first = solved->lower_bound;
     for (guint extra = 0;; extra += EXTRA_STEPS) {
-        gboolean whole = extra > EXTRA_STEPS || first + extra >= known;
-        guint allowed = whole ? known : first + extra;
+        gboolean whole = extra > EXTRA_STEPS;
+        guint allowed = whole ? G_MAXUINT : first + extra;
         SearchOutcome outcome = search_within (solve, values, allowed);
         if (outcome == SEARCH_GAVE_UP)
             return solved->claim == CLAIM_FAULT;
@@ -258,8 +263,8 @@ static void
 go_on_with_layers (Solve *solve)
 {
     Solved *solved = solve->solved;
-    guint most = solve->options->layers != 0 ? solve->options->layers : DEFAULT_LAYERS;
-    if (solve->options->no_solver || solved->claim == CLAIM_FAULT || solved->stopped)
+    guint most = DEFAULT_LAYERS;
+    if (solved->claim == CLAIM_FAULT || solved->stopped)
         return;
     if (solved->moves == NULL &&
         !first_route (solve, MAX (solved->layers + 1, solve->fewest_layers), MAX (most, solved->layers + 1), G_MAXUINT))
@@ -277,7 +282,7 @@ run (Solve *solve, const guint16 *values)
     }
     guint fewest = MAX (1, solve->fewest_layers);
     solved->lower_bound = cost_steps (bound_by_needs (solve->bound, values));
-    if (!solve->options->no_solver && !first_route (solve, fewest, fewest + MORE_LAYERS, FIRST_PACKAGES))
+    if (!first_route (solve, fewest, fewest + MORE_LAYERS, FIRST_PACKAGES))
         return;
     if (search_all (solve, values))
         return;
@@ -290,7 +295,7 @@ solve_problem (const Problem *problem, const RouteOptions *options)
 {
     Solve solve = { .problem = problem, .options = options, .solved = g_new0 (Solved, 1) };
     g_autofree guint16 *values = problem_initial_values (problem);
-    solve.seconds = options->solver_seconds > 0 ? options->solver_seconds : DEFAULT_SECONDS;
+    solve.seconds = DEFAULT_SECONDS;
     solve.bound = bound_new (problem);
     solve.layers = layers_new (problem);
     solve.fewest_layers = bound_layers (solve.bound, values);

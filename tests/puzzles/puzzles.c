@@ -1,35 +1,29 @@
 /* SPDX-License-Identifier: MIT */
 #include "puzzles.h"
+#include "puzzle_parts.h"
 
 static void
 begin_component (GString *out, const char *stem, int number)
 {
-    g_string_append_printf (out,
-                            "  - component: %s%d\n    for: puzzle\n    versions: listed\n    methods:\n"
-                            "      controller: {minutes: 1}\n    releases:\n",
-                            stem, number);
+    g_autofree char *name = g_strdup_printf ("%s%d", stem, number);
+    puzzle_begin_component (out, name, "controller");
 }
 
 static void
 begin_book (GString *out, const char *stem, int count)
 {
-    g_string_append (out,
-                     "book: puzzle\nboards:\n  - board: puzzle\n    revisions: [r1]\n    slots: []\n    components: [");
-    for (int i = 1; i <= count; i++)
-        g_string_append_printf (out, "%s%s%d", i > 1 ? ", " : "", stem, i);
-    g_string_append (out, "]\nfirmware:\n");
+    g_autofree char *components = puzzle_numbered (stem, count, "");
+    puzzle_begin_book (out, components);
 }
 
 static void
 end_with_unit (GString *out, const char *stem, int count, const char *has, const char *wanted)
 {
-    g_string_append (
-        out, "---\nshop: puzzle\nmethods: [controller]\n---\nunit: puzzle-1\nboard: puzzle\nrevision: r1\nfirmware:\n");
-    for (int i = 1; i <= count; i++)
-        g_string_append_printf (out, "  %s%d: %s\n", stem, i, has);
-    g_string_append (out, "---\nwant: solved\nfirmware:\n");
-    for (int i = 1; i <= count; i++)
-        g_string_append_printf (out, "  %s%d: %s\n", stem, i, wanted);
+    g_autofree char *each_has = g_strconcat (": ", has, NULL);
+    g_autofree char *each_wanted = g_strconcat (": ", wanted, NULL);
+    g_autofree char *has_map = puzzle_numbered (stem, count, each_has);
+    g_autofree char *wanted_map = puzzle_numbered (stem, count, each_wanted);
+    puzzle_add_work (out, "controller", has_map, wanted_map);
 }
 
 /* What forbids a move of `disc` to `peg`: a smaller disc on the peg that it enters or on the one that it leaves.

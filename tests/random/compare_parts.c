@@ -18,9 +18,7 @@ costs_text (const char *what, Cost found, Cost expected)
 static gboolean
 bound_agrees (const Problem *problem, Bound *bound, Cost expected, char **why)
 {
-    g_autofree guint16 *values = g_new (guint16, problem->n_vars + 1);
-    for (guint v = 0; v < problem->n_vars; v++)
-        values[v] = (guint16) problem->vars[v].initial;
+    g_autofree guint16 *values = problem_initial_values (problem);
     Cost needs = bound_by_needs (bound, values);
     if (needs != COST_NEVER) {
         bound_make_table (bound, expected == COST_NEVER ? 3 : cost_steps (expected));
@@ -93,9 +91,7 @@ parts_agree (const Library *library, const Shop *shop, const Unit *unit, const W
                                    : (guint) expected.steps * COST_STEP + (guint) expected.insertions * COST_INSERTION +
                                          (guint) expected.tenths;
     g_autoptr (Bound) bound = bound_new (problem);
-    g_autofree guint16 *values = g_new (guint16, problem->n_vars + 1);
-    for (guint v = 0; v < problem->n_vars; v++)
-        values[v] = (guint16) problem->vars[v].initial;
+    g_autofree guint16 *values = problem_initial_values (problem);
     if (!bound_agrees (problem, bound, cost, why))
         return FALSE;
     if (bound_by_needs (bound, values) != COST_NEVER && !search_agrees (problem, bound, cost, why))

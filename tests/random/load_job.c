@@ -30,6 +30,12 @@ gboolean
 load_path (const char *path, LoadedJob *loaded, char **why)
 {
     const char *const paths[] = { path, NULL };
+    return load_paths (paths, loaded, why);
+}
+
+gboolean
+load_paths (const char *const *paths, LoadedJob *loaded, char **why)
+{
     g_autoptr (Complaints) complaints = complaints_new ();
     *loaded = (LoadedJob){ .library = library_load (paths, NULL, complaints) };
     if (complaints_count (complaints)) {

@@ -17,6 +17,7 @@ typedef struct {
 
 /* FALSE, with `why` (transfer full), when the files are refused or do not hold one unit and one want. */
 gboolean load_path (const char *path, LoadedJob *loaded, char **why);
+gboolean load_paths (const char *const *paths, LoadedJob *loaded, char **why); /* NULL-terminated */
 gboolean load_job (const Job *job, LoadedJob *loaded, char **why);
 void loaded_job_clear (LoadedJob *loaded);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (LoadedJob, loaded_job_clear)

@@ -27,22 +27,28 @@ triple_at (Play *play, int piece, int stepping, Keeper keeper)
     return play->triple_count++;
 }
 
-/* A slot that the want mentions and that does not hold what it asks when the route begins. */
 static gboolean
-is_unmet (const Job *job, int slot)
+ties (const Job *job, int a, int b)
 {
-    return !job->places[slot].gone && job->asks[slot].kind != ASK_NOTHING &&
-           !ask_is_met (job, slot, job->fits[slot].piece, job->fits[slot].stepping);
+    for (int l = 0; l < job->law_count; l++)
+        if (law_ties (job, &job->laws[l], a, b))
+            return TRUE;
+    return FALSE;
 }
 
+/* Tied to a slot that the want mentions, directly or by way of others. */
 static gboolean
 is_tied (const Job *job, int slot)
 {
-    for (int other = 0; other < job->place_count; other++)
-        for (int l = 0; is_unmet (job, other) && l < job->law_count; l++)
-            if (law_ties (job, &job->laws[l], slot, other))
-                return TRUE;
-    return FALSE;
+    gboolean reached[MAX_SLOTS] = { FALSE };
+    for (int i = 0; i < job->place_count; i++)
+        reached[i] = !job->places[i].gone && job->asks[i].kind != ASK_NOTHING;
+    for (int round = 0; round < job->place_count; round++)
+        for (int a = 0; a < job->place_count; a++)
+            for (int b = 0; b < job->place_count; b++)
+                if (reached[a] && !job->places[b].gone && ties (job, a, b))
+                    reached[b] = TRUE;
+    return reached[slot];
 }
 
 static gboolean

@@ -269,7 +269,8 @@ static const char *const caution_words[] = {
     "host-write", "controller-write",
     "clip-write", "clears-settings",
     "mains-off",  "after-controller-write",
-    "start",      "no-recovery",
+    "start",      "power-up",
+    "no-recovery",
     NULL,
 };
 

@@ -180,8 +180,9 @@ markdown (void)
         "Made by `rungwise help markdown` from the tables in `solver/commands/` and `solver/reports/outcome.c`; a "
         "test\n"
         "holds this page against them. Answers go to standard output, complaints to standard error.\n\n"
-        "Every command reads all PATHs that are named, files or folders, and the rules: those of `--rules`, else of\n"
-        "`RUNGWISE_RULES` in the environment, else those that were installed with the program. What each document is, "
+        "Every command reads all PATHs that are named, files or folders, and the rules: those of `--rules-only`, else\n"
+        "of `RUNGWISE_RULES` in the environment, else those that were installed with the program. What each document "
+        "is, "
         "it\n"
         "says itself (docs/files.md).\n");
     for (const Command *const *command = command_each (); *command != NULL; command++)
@@ -212,8 +213,10 @@ Outcome
 help_run (const char *topic)
 {
     Options to_standard_output = { 0 };
-    g_autofree char *text = help_text (topic);
+    g_autofree char *text = NULL;
 
+    output_fit_terminal ();
+    text = help_text (topic);
     if (text == NULL)
         return usage_error ("help", "a command, exits or markdown", "there is no help about \"%s\"", topic);
     return output_write (&to_standard_output, text, OUTCOME_ANSWERED);

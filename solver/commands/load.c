@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 /* Reading the files of a command line. */
 #include "commands/load.h"
+#include "commands/output.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define MOST_COMPLAINTS 50
@@ -42,18 +44,42 @@ seen_from_here (const char *path)
     return g_strdup (g_str_has_prefix (path, below) ? path + strlen (below) : path);
 }
 
+static gboolean
+is_same_place (const char *left, const char *right)
+{
+    g_autofree char *left_whole = realpath (left, NULL);
+    g_autofree char *right_whole = realpath (right, NULL);
+
+    return left_whole != NULL && g_strcmp0 (left_whole, right_whole) == 0;
+}
+
 /* Transfer full. */
 static char *
 rules_path (const Options *options)
 {
     const char *from_environment = g_getenv ("RUNGWISE_RULES");
 
-    if (options->rules != NULL)
-        return g_strdup (options->rules);
-    if (from_environment != NULL && *from_environment != '\0')
-        return g_strdup (from_environment);
     g_autofree char *beside = rules_beside_program ();
-    return seen_from_here (beside);
+    const char *instead = options->rules_only;
+
+    if (instead == NULL && from_environment != NULL && *from_environment != '\0')
+        instead = from_environment;
+    if (instead == NULL)
+        return seen_from_here (beside);
+    /* Cautions may be gone with them: that must not go by unseen. */
+    if (!is_same_place (instead, beside))
+        fputs ("Not in use: the rules and cautions that come with the program.\n", stderr);
+    return g_strdup (instead);
+}
+
+Outcome
+load_output_is_safe (const char *command, const Options *options, const char *const *paths)
+{
+    if (!output_would_replace_input (options, paths))
+        return OUTCOME_ANSWERED;
+    return usage_error (command, "--output with another file, which may be a new one",
+                        "--output %s is one of the files that are read; the answer would take its place",
+                        options->output);
 }
 
 static Outcome
@@ -73,17 +99,20 @@ load_shop (const char *command, Loaded *loaded)
 Outcome
 load_all (const char *command, const Options *options, Loaded *loaded)
 {
-    g_autofree char *rules = rules_path (options);
+    g_autofree char *rules = NULL;
     g_autoptr (GPtrArray) paths = g_ptr_array_new ();
     g_autoptr (Complaints) complaints = complaints_new ();
 
     if (options->paths == NULL || options->paths[0] == NULL)
         return usage_error (command, "PATH...: files or folders of the book, the shop, the unit",
                             "no file or folder is named");
+    rules = rules_path (options);
     g_ptr_array_add (paths, rules);
     for (char **path = options->paths; *path != NULL; path++)
         g_ptr_array_add (paths, *path);
     g_ptr_array_add (paths, NULL);
+    if (load_output_is_safe (command, options, (const char *const *) paths->pdata) != OUTCOME_ANSWERED)
+        return OUTCOME_BAD_USAGE;
     loaded->library =
         library_load ((const char *const *) paths->pdata, (const char *const *) options->wants, complaints);
     if (complaints_count (complaints) > 0) {

@@ -17,6 +17,10 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Loaded, loaded_clear)
 /* Reads everything. OUTCOME_ANSWERED, or what to end with after the complaint was printed. */
 Outcome load_all (const char *command, const Options *options, Loaded *loaded);
 
+/* Complains, and returns OUTCOME_BAD_USAGE, when the answer is to go over one of the files that are read. `paths`:
+ * NULL-terminated files and folders. */
+Outcome load_output_is_safe (const char *command, const Options *options, const char *const *paths);
+
 /* The one unit; NULL after a complaint. */
 Unit *load_one_unit (const char *command, const Loaded *loaded);
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Hands the command line over to a command. */
 #include "commands/command.h"
+#include "commands/output.h"
 
 #include <stdarg.h>
 #include <stdio.h>
@@ -43,23 +44,34 @@ run_command (const Command *command, char **arguments)
     g_autoptr (GError) error = NULL;
 
     if (!options_parse (command->bit, arguments, &options, &error)) {
+        const char *nearest = option_nearest (command->bit, arguments);
         g_autofree char *expected =
-            g_strdup_printf ("the options and arguments that `rungwise help %s` lists", command->name);
+            nearest == NULL
+                ? g_strdup_printf ("the options and arguments that `rungwise help %s` lists", command->name)
+                : g_strdup_printf ("the options and arguments that `rungwise help %s` lists; the nearest is --%s",
+                                   command->name, nearest);
 
         return usage_error (command->name, expected, "%s", error->message);
     }
     if (options.help)
         return help_run (command->name);
+    if (options.output == NULL)
+        output_fit_terminal ();
     return command->run (&options);
 }
 
+/* `later`: what comes after the name, NULL-terminated. */
 static Outcome
-unknown_command (const char *name)
+unknown_command (const char *name, char **later)
 {
     g_autoptr (GPtrArray) known = g_ptr_array_new ();
     const char *nearest = NULL;
     g_autofree char *expected = NULL;
 
+    for (char **word = later; *word != NULL; word++)
+        if (command_find (*word) != NULL)
+            return usage_error (NULL, "the command, then its options and PATHs: `rungwise help` lists the commands",
+                                "the command comes first: rungwise %s ... %s", *word, name);
     for (const Command *const *command = command_each (); *command != NULL; command++)
         g_ptr_array_add (known, (gpointer) (*command)->name);
     g_ptr_array_add (known, (gpointer) "help");
@@ -77,10 +89,10 @@ main (int argc, char **argv)
 
     if (argc < 2)
         return (int) usage_error (NULL, "a command: `rungwise help` lists them", "no command is given");
-    if (g_str_equal (argv[1], "--help") || g_str_equal (argv[1], "help"))
+    if (g_str_equal (argv[1], "--help") || g_str_equal (argv[1], "-h") || g_str_equal (argv[1], "help"))
         return (int) help_run (argc > 2 ? argv[2] : NULL);
     if (g_str_equal (argv[1], "--version"))
         return (int) help_run ("version");
     command = command_find (argv[1]);
-    return (int) (command == NULL ? unknown_command (argv[1]) : run_command (command, argv + 1));
+    return (int) (command == NULL ? unknown_command (argv[1], argv + 2) : run_command (command, argv + 1));
 }

@@ -2,6 +2,10 @@
 /* The option table, and parsing through GLib's option parser. */
 #include "commands/options.h"
 
+#include <string.h>
+
+#include "text/text.h"
+
 #define NOT_GIVEN (-1000000) /* no sane value of any option that takes a number */
 
 typedef struct {
@@ -47,25 +51,28 @@ static const OptionRow rows[] = {
     { { "replay", "FILE", "solve the case in this file, and print what is installed", POOLS },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, replay) },
-    { { "rules", "PATH",
-        "the rules and cautions to go by, instead of those that come with the program; RUNGWISE_RULES in the "
-        "environment does the same",
+    { { "rules-only", "PATH",
+        "go by these rules and cautions and leave out all that come with the program; RUNGWISE_RULES in the "
+        "environment does the same. A shop's own rules that are to be added need no option: name their file among the "
+        "PATHs",
         ALL },
       G_OPTION_ARG_FILENAME,
-      G_STRUCT_OFFSET (Options, rules) },
+      G_STRUCT_OFFSET (Options, rules_only) },
     { { "json", NULL, "print the answer as JSON (docs/route-json.md)", ANSWERS },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, json) },
-    { { "output", "FILE", "write the answer to FILE, whole or not at all, instead of standard output",
+    { { "output", "FILE",
+        "write the answer to FILE, whole or not at all, instead of standard output; never over a file that is read",
         ANSWERS | COMMAND_POOL },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, output) },
     { { "colour", "WHEN",
-        "auto (on a terminal, unless NO_COLOR is set), always or never; colour never says anything that words don't",
+        "auto (on a terminal, unless NO_COLOR is set or TERM is dumb), always or never; colour never says anything "
+        "that words don't",
         ANSWERS },
       G_OPTION_ARG_STRING,
       G_STRUCT_OFFSET (Options, colour) },
-    { { "help", NULL, "print what the command answers, its options and its exit statuses", ALL },
+    { { "help", NULL, "print what the command answers, its options and its exit statuses; -h does the same", ALL },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, help) },
 };
@@ -78,7 +85,7 @@ options_clear (Options *options)
     g_strfreev (options->paths);
     g_free (options->colour);
     g_free (options->output);
-    g_free (options->rules);
+    g_free (options->rules_only);
     g_free (options->replay);
     *options = (Options){ 0 };
 }
@@ -100,6 +107,7 @@ entries_of_command (guint command, Options *options)
         if ((rows[i].text.commands & command) == 0)
             continue;
         entries[count].long_name = rows[i].text.name;
+        entries[count].short_name = g_str_equal (rows[i].text.name, "help") ? 'h' : 0;
         entries[count].arg = rows[i].type;
         entries[count].arg_data = (char *) options + rows[i].offset;
         count++;
@@ -108,6 +116,29 @@ entries_of_command (guint command, Options *options)
     entries[count].arg = G_OPTION_ARG_FILENAME_ARRAY;
     entries[count].arg_data = &options->paths;
     return entries;
+}
+
+const char *
+option_nearest (guint command, char *const *arguments)
+{
+    g_autoptr (GPtrArray) known = g_ptr_array_new ();
+
+    for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+        if (rows[i].text.commands & command)
+            g_ptr_array_add (known, (gpointer) rows[i].text.name);
+    g_ptr_array_add (known, NULL);
+    for (char *const *argument = arguments; *argument != NULL; argument++) {
+        g_autofree char *name = NULL;
+
+        if (g_str_equal (*argument, "--"))
+            return NULL;
+        if (!g_str_has_prefix (*argument, "--"))
+            continue;
+        name = g_strndup (*argument + 2, strcspn (*argument + 2, "="));
+        if (!g_strv_contains ((const char *const *) known->pdata, name))
+            return text_nearest (name, (const char *const *) known->pdata);
+    }
+    return NULL;
 }
 
 static gboolean

@@ -19,7 +19,7 @@ typedef struct {
     char **paths;          /* owned, nullable */
     char *colour;          /* owned, nullable */
     char *output;          /* owned, nullable */
-    char *rules;           /* owned, nullable */
+    char *rules_only;      /* owned, nullable */
     double effort_seconds; /* 0: not given */
     gint64 states;         /* 0: not given */
     int layers, steps;     /* 0: not given */
@@ -45,5 +45,9 @@ const OptionText *option_text (guint index);
 /* Reads what follows the command's name: `arguments` is NULL-terminated, its first entry the command's name. FALSE with
  * an error that says what is wrong. */
 gboolean options_parse (guint command, char **arguments, Options *options, GError **error);
+
+/* The option nearest to the first of `arguments` that looks like one and is none of the command's; NULL: there is no such
+ * argument, or nothing near it. Without the dashes. */
+const char *option_nearest (guint command, char *const *arguments);
 
 #endif

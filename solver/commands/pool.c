@@ -18,6 +18,9 @@ replay (const Options *options)
     if (options->paths != NULL && options->paths[0] != NULL)
         return usage_error (command_pool.name, "name the case with --replay and nothing else",
                             "a case stands in one file, and %s is named beside it", options->paths[0]);
+    const char *const read[] = { options->replay, NULL };
+    if (load_output_is_safe (command_pool.name, options, read) != OUTCOME_ANSWERED)
+        return OUTCOME_BAD_USAGE;
     if (!packages_replay (options->replay, &solved, &installed, &error)) {
         fprintf (stderr, "%s\n  expected a file that rungwise pool has written\n", error->message);
         return OUTCOME_BAD_INPUT;

@@ -22,7 +22,7 @@ step_account_free (gpointer data)
     StepAccount *step = data;
 
     g_array_unref (step->floor_rises);
-    g_array_unref (step->start_cautions);
+    g_array_unref (step->power_cautions);
     g_array_unref (step->cautions);
     g_free (step->why);
     g_free (step);
@@ -55,6 +55,18 @@ step_at (const Making *making, guint index)
     return &g_array_index (making->steps, Step, index);
 }
 
+static guint64
+combinations_of (const Unit *unit)
+{
+    guint64 product = 1;
+
+    for (guint c = 0; c < unit->board->components->len; c++)
+        product = unit->releases[c].count > 0 && product > G_MAXINT64 / unit->releases[c].count
+                      ? G_MAXINT64
+                      : product * unit->releases[c].count;
+    return product;
+}
+
 /* The releases of each case; a unit with too many is walked in the case of its lowest releases only. */
 static void
 walk_cases (Making *making)
@@ -70,6 +82,7 @@ walk_cases (Making *making)
     }
     making->account->cases = count;
     making->account->all_cases = cases != NULL;
+    making->account->combinations = combinations_of (making->unit);
 }
 
 /* The walk of a longer and longer beginning of the route ends in the states between its steps. */
@@ -218,6 +231,22 @@ account_parts (const Making *making, guint index, StepAccount *step)
     }
 }
 
+/* Where a step works under a heat sink, which one, and whether that one is exchanged in the same opening. */
+static void
+account_sink (const Making *making, guint index, StepAccount *step)
+{
+    const State *before = g_ptr_array_index (making->states, index);
+    guint first = index;
+
+    step->sink = sink_on_slot (before->board, before->held, step->step->slot);
+    while (first > 0 && step_power (step_at (making, first - 1)) == STEP_POWER_OFF)
+        first--;
+    for (guint i = first; i < making->steps->len && step_power (step_at (making, i)) == STEP_POWER_OFF; i++)
+        if (step->sink >= 0 && step_at (making, i)->kind != STEP_WRITE &&
+            step_at (making, i)->slot == (guint) step->sink)
+            step->sink_exchanged = (int) i;
+}
+
 static StepAccount *
 account_step (Making *making, guint index)
 {
@@ -227,9 +256,11 @@ account_step (Making *making, guint index)
     step->step = step_at (making, index);
     step->power = step_power (step->step);
     step->floor_rises = g_array_new (FALSE, FALSE, sizeof (FloorRise));
-    step->start_cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
+    step->power_cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
     step->cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
     step->replaces = -1;
+    step->sink = -1;
+    step->sink_exchanged = -1;
     raises_floor = merge_walks (making, index, step);
     if (step->power == STEP_POWER_OFF && (index == 0 || step_power (step_at (making, index - 1)) != STEP_POWER_OFF))
         step->opening = ++making->account->openings;
@@ -237,6 +268,8 @@ account_step (Making *making, guint index)
         account_write (making, index, raises_floor, step);
     else
         account_parts (making, index, step);
+    if (step->step->kind != STEP_WRITE)
+        account_sink (making, index, step);
     return step;
 }
 
@@ -264,34 +297,52 @@ mark_starts (RouteAccount *account)
     }
 }
 
+/* What stands above the step: the words for the opening it begins, for the first power after an opening, and for the start
+ * before it. `unpowered` keeps whether the unit was opened since there was power. */
+static CautionWords
+words_above (const RouteAccount *account, guint index, gboolean *unpowered)
+{
+    const StepAccount *step = g_ptr_array_index (account->steps, index);
+    const StepAccount *previous = index == 0 ? NULL : g_ptr_array_index (account->steps, index - 1);
+    CautionWords words = 0;
+
+    if (step->opening > 0)
+        words |= caution_words_of_opening (previous != NULL && previous->power == STEP_POWER_STANDBY);
+    if (step->power != STEP_POWER_OFF && *unpowered)
+        words |= caution_words_of_power_up ();
+    if (step->start_after_parts)
+        words |= caution_words_of_start ();
+    *unpowered = step->power == STEP_POWER_OFF;
+    return words;
+}
+
 static void
 place_cautions (const Making *making)
 {
     g_autoptr (GHashTable) said = g_hash_table_new (NULL, NULL);
     RouteAccount *account = making->account;
     const GPtrArray *cautions = making->library->cautions;
+    gboolean unpowered = FALSE;
 
     if (account->steps->len == 0)
         return;
     cautions_choose (cautions, caution_words_of_route (), said, NULL, account->top_cautions);
     for (guint i = 0; i < account->steps->len; i++) {
         StepAccount *step = g_ptr_array_index (account->steps, i);
-        const StepAccount *previous = i == 0 ? NULL : g_ptr_array_index (account->steps, i - 1);
         CautionMoment moment = {
             .board = making->unit->board,
             .step = step->step,
             .held = ((const State *) g_ptr_array_index (making->states, i))->held,
-            .opens = step->opening > 0,
-            .after_controller_write = step->opening > 0 && previous != NULL && previous->power == STEP_POWER_STANDBY,
             .recovery = step->recovery,
         };
 
-        if (step->start_after_parts)
-            cautions_choose (cautions, caution_words_of_start (), said, NULL, step->start_cautions);
-        cautions_choose (cautions, caution_words_of_moment (&moment), said, step->start_cautions, step->cautions);
+        cautions_choose (cautions, words_above (account, i, &unpowered), said, NULL, step->power_cautions);
+        cautions_choose (cautions, caution_words_of_moment (&moment), said, step->power_cautions, step->cautions);
     }
-    if (account->end_after_parts)
-        cautions_choose (cautions, caution_words_of_start (), said, NULL, account->end_cautions);
+    cautions_choose (cautions,
+                     (unpowered ? caution_words_of_power_up () : 0) |
+                         (account->end_after_parts ? caution_words_of_start () : 0),
+                     said, NULL, account->end_cautions);
 }
 
 static void

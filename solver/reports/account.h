@@ -36,8 +36,10 @@ typedef struct {
     GArray *floor_rises;         /* FloorRise; owned */
     gboolean exchange;           /* a removal whose next step fits the same slot */
     char *why;                   /* owned, nullable */
-    GArray *start_cautions;      /* DueCaution; owned; for the start before it */
+    GArray *power_cautions;      /* DueCaution; owned; for the opening, power-up or start before it */
     GArray *cautions;            /* DueCaution; owned; for the step itself, without those */
+    int sink;                    /* remove, fit: the slot of the heat sink on top that has to come off; -1: none */
+    int sink_exchanged;          /* ... the step, as an index, of the same opening that works on that slot; -1: none */
 } StepAccount;
 
 typedef struct {
@@ -47,9 +49,10 @@ typedef struct {
     gboolean end_after_parts;            /* ... the first since parts were worked on */
     double dark_after_minutes;
     guint openings;
-    guint cases;        /* how many combinations of releases were walked */
-    gboolean all_cases; /* FALSE: there are more than ACCOUNT_MOST_CASES; the first ones were walked */
-    State *last;        /* owned; where the route ends, in the first case */
+    guint cases;          /* how many combinations of releases were walked */
+    guint64 combinations; /* how many there are, walked or not; G_MAXINT64 at most */
+    gboolean all_cases;   /* FALSE: there are more than ACCOUNT_MOST_CASES; the first ones were walked */
+    State *last;          /* owned; where the route ends, in the first case */
 } RouteAccount;
 
 /* `steps` (GArray of Step) must be sound in every case of the unit. Cost: steps squared, plus steps times cases.

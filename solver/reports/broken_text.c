@@ -37,7 +37,7 @@ topic_of (const Broken *broken)
     case BREAKING_STOPS:
         return TOPIC_DARK;
     case BREAKING_HARMS:
-        return (broken->powers & POWER_ON) != 0 ? TOPIC_DARK : TOPIC_HARMS;
+        return (broken->powers & POWER_STANDBY) != 0 ? TOPIC_HARMS_PLUGGED : TOPIC_HARMS;
     case BREAKING_BARS:
         return TOPIC_BARS;
     case BREAKING_WARNS:
@@ -46,15 +46,48 @@ topic_of (const Broken *broken)
     g_assert_not_reached ();
 }
 
-void
-broken_text_topic (Paper *paper, const GPtrArray *broken, BrokenTopic topic)
+gboolean
+broken_only_harms (const GPtrArray *broken)
+{
+    gboolean harms = FALSE;
+
+    for (guint i = 0; i < broken->len; i++) {
+        const Broken *rule = g_ptr_array_index (broken, i);
+
+        if (rule->breaking == BREAKING_STOPS && rule->sureness == SURE_STATED)
+            return FALSE;
+        harms |= rule->breaking == BREAKING_HARMS && (rule->powers & POWER_ON) != 0;
+    }
+    return harms;
+}
+
+/* Where no fact says no, nothing is broken: a yes is missing. */
+static const char *
+heading_of (BrokenTopic topic, const GPtrArray *broken)
 {
     static const char *const headings[TOPIC_COUNT] = {
+        MARK_BAD
+        "Do not power it like this, leave the mains out: it may do damage on standby power already." MARK_PLAIN,
+        MARK_BAD "Do not power it like this: it may do damage." MARK_PLAIN,
         "What is broken:",
-        "May do damage on standby power already; leave the mains out:",
         "In the way of writing firmware, not of starting:",
         "Warnings:",
     };
+
+    if (topic != TOPIC_DARK)
+        return headings[topic];
+    for (guint i = 0; i < broken->len; i++) {
+        const Broken *rule = g_ptr_array_index (broken, i);
+
+        if (topic_of (rule) == TOPIC_DARK && rule->sureness == SURE_STATED)
+            return headings[topic];
+    }
+    return "What is missing:";
+}
+
+void
+broken_text_topic (Paper *paper, const GPtrArray *broken, BrokenTopic topic)
+{
     gboolean headed = FALSE;
 
     for (guint i = 0; i < broken->len; i++) {
@@ -63,7 +96,7 @@ broken_text_topic (Paper *paper, const GPtrArray *broken, BrokenTopic topic)
         if (topic_of (rule) != topic)
             continue;
         if (!headed)
-            paper_say (paper, 0, 2, "%s", headings[topic]);
+            paper_say (paper, 0, 2, "%s", heading_of (topic, broken));
         headed = TRUE;
         say_broken (paper, rule);
     }

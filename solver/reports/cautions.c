@@ -22,6 +22,7 @@ typedef enum {
     WORD_MAINS_OFF,
     WORD_AFTER_CONTROLLER_WRITE,
     WORD_START,
+    WORD_POWER_UP,
     WORD_NO_RECOVERY,
     WORD_COUNT
 } Word;
@@ -30,16 +31,17 @@ G_STATIC_ASSERT (WORD_MEDIUM - WORD_PROCESSOR == KIND_MEDIUM - KIND_PROCESSOR);
 G_STATIC_ASSERT (WORD_CLIP_WRITE - WORD_HOST_WRITE == METHOD_CLIP - METHOD_HOST);
 
 static const char *const word_names[WORD_COUNT] = {
-    "route",      "opening",
-    "processor",  "heat-sink",
-    "memory",     "supply",
-    "riser",      "fan",
-    "baffle",     "blank",
-    "medium",     "write",
-    "host-write", "controller-write",
-    "clip-write", "clears-settings",
-    "mains-off",  "after-controller-write",
-    "start",      "no-recovery",
+    "route",       "opening",
+    "processor",   "heat-sink",
+    "memory",      "supply",
+    "riser",       "fan",
+    "baffle",      "blank",
+    "medium",      "write",
+    "host-write",  "controller-write",
+    "clip-write",  "clears-settings",
+    "mains-off",   "after-controller-write",
+    "start",       "power-up",
+    "no-recovery",
 };
 
 #define WHEN_BIT(word) (1u << (word))
@@ -60,22 +62,40 @@ caution_words_of_route (void)
 }
 
 CautionWords
+caution_words_of_opening (gboolean after_controller_write)
+{
+    return WHEN_BIT (WORD_OPENING) | (after_controller_write ? WHEN_BIT (WORD_AFTER_CONTROLLER_WRITE) : 0);
+}
+
+CautionWords
+caution_words_of_power_up (void)
+{
+    return WHEN_BIT (WORD_POWER_UP);
+}
+
+CautionWords
 caution_words_of_start (void)
 {
     return WHEN_BIT (WORD_START);
 }
 
-/* A sink over the slot comes off and goes back as part of the work on it, unless it is out already. */
-static gboolean
-slot_is_under_sink (const CautionMoment *moment, guint slot)
+CautionWords
+caution_words_of_clip (void)
 {
-    for (guint s = 0; s < moment->board->slots->len; s++) {
-        const Slot *above = board_slot (moment->board, s);
+    return WHEN_BIT (WORD_CLIP_WRITE);
+}
 
-        if (above->takes == KIND_HEAT_SINK && above->over == (int) slot && moment->held[s].part != NULL)
-            return TRUE;
+/* A sink over the slot comes off and goes back as part of the work on it, unless it is out already. */
+int
+sink_on_slot (const Board *board, const Held *held, guint slot)
+{
+    for (guint s = 0; s < board->slots->len; s++) {
+        const Slot *above = board_slot (board, s);
+
+        if (above->takes == KIND_HEAT_SINK && above->over == (int) slot && held[s].part != NULL)
+            return (int) s;
     }
-    return FALSE;
+    return -1;
 }
 
 static CautionWords
@@ -84,7 +104,7 @@ words_of_slot_work (const CautionMoment *moment)
     guint slot = moment->step->slot;
     CautionWords words = WHEN_BIT (WORD_PROCESSOR + board_slot (moment->board, slot)->takes);
 
-    return slot_is_under_sink (moment, slot) ? words | WHEN_BIT (WORD_HEAT_SINK) : words;
+    return sink_on_slot (moment->board, moment->held, slot) >= 0 ? words | WHEN_BIT (WORD_HEAT_SINK) : words;
 }
 
 static CautionWords
@@ -106,13 +126,7 @@ words_of_write (const CautionMoment *moment)
 CautionWords
 caution_words_of_moment (const CautionMoment *moment)
 {
-    CautionWords words = moment->step->kind == STEP_WRITE ? words_of_write (moment) : words_of_slot_work (moment);
-
-    if (moment->opens)
-        words |= WHEN_BIT (WORD_OPENING);
-    if (moment->after_controller_write)
-        words |= WHEN_BIT (WORD_AFTER_CONTROLLER_WRITE);
-    return words;
+    return moment->step->kind == STEP_WRITE ? words_of_write (moment) : words_of_slot_work (moment);
 }
 
 static gboolean

@@ -15,17 +15,23 @@ CautionWords caution_word (const char *word);
 typedef struct {
     const Board *board;
     const Step *step;
-    const Held *held;                /* per slot, before the step */
-    gboolean opens;                  /* first of a run of off-power steps */
-    gboolean after_controller_write; /* opens, and the step before it was a write through the controller */
-    guint recovery;                  /* METHOD_BIT mask; writes only */
+    const Held *held; /* per slot, before the step */
+    guint recovery;   /* METHOD_BIT mask; writes only */
 } CautionMoment;
 
-/* The words that apply at a step. */
+/* The words that apply at a step, without those for what stands above it. */
 CautionWords caution_words_of_moment (const CautionMoment *moment);
-/* The words for the top of a route, and for a start after work on parts. */
+/* The words for the top of a route; for an opening, which may follow a write through the controller; for the first power
+ * of either kind after an opening; for a start after work on parts; for a write by clip. */
 CautionWords caution_words_of_route (void);
+CautionWords caution_words_of_opening (gboolean after_controller_write);
+CautionWords caution_words_of_power_up (void);
 CautionWords caution_words_of_start (void);
+CautionWords caution_words_of_clip (void);
+
+/* The slot of the heat sink that lies on a slot and is in (`held`: per slot), so that it has to come off for work below
+ * it; -1: none. */
+int sink_on_slot (const Board *board, const Held *held, guint slot);
 
 /* A caution where it is due. */
 typedef struct {

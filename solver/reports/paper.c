@@ -4,10 +4,19 @@
 
 #include <string.h>
 
+static guint paper_width = PAPER_WIDTH;
+
 struct Paper {
     GString *out; /* owned */
+    guint width;  /* columns */
     gboolean colour;
 };
+
+void
+paper_set_width (guint columns)
+{
+    paper_width = CLAMP (columns, PAPER_NARROWEST, PAPER_WIDTH);
+}
 
 Paper *
 paper_new (gboolean colour)
@@ -15,6 +24,7 @@ paper_new (gboolean colour)
     Paper *paper = g_new0 (Paper, 1);
 
     paper->out = g_string_new (NULL);
+    paper->width = paper_width;
     paper->colour = colour;
     return paper;
 }
@@ -86,7 +96,7 @@ wrap (Paper *paper, guint column, guint hang, const char *text)
 
         if (**word == '\0')
             continue;
-        if (!line_is_empty && column + 1 + columns > PAPER_WIDTH) {
+        if (!line_is_empty && column + 1 + columns > paper->width) {
             g_string_append_c (paper->out, '\n');
             put_blanks (paper, hang);
             column = hang;

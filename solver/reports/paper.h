@@ -8,7 +8,8 @@
 
 #include <glib.h>
 
-#define PAPER_WIDTH 100 /* columns */
+#define PAPER_WIDTH     100 /* columns, where nobody says otherwise */
+#define PAPER_NARROWEST 60
 
 /* Put around words in a text. They take no room, and are left out where there is no colour. */
 #define MARK_STRONG  "\x02"
@@ -18,6 +19,10 @@
 #define MARK_PLAIN   "\x06" /* ends any of them */
 
 typedef struct Paper Paper;
+
+/* How wide the papers are that are made from here on, in columns: at least PAPER_NARROWEST, at most PAPER_WIDTH; what is
+ * beyond becomes the nearest of these. For the one place that knows the terminal. */
+void paper_set_width (guint columns);
 
 /* Transfer full; freed by paper_finish(). */
 Paper *paper_new (gboolean colour);

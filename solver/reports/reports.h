@@ -21,7 +21,7 @@ typedef struct {
 
 /* The sheet for the bench. Transfer full. */
 char *report_route_text (const RouteReport *report, gboolean colour);
-/* The document of docs/route.schema.json; with a route, also one that `walk` reads. Transfer full. */
+/* The document of docs/schemas/printed-route.schema.json; with a route, also one that `walk` reads. Transfer full. */
 char *report_route_json (const RouteReport *report);
 
 /* Cases of a unit that fare the same: the same verdict for the same broken rules. */

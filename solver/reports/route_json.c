@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* A route as JSON: docs/route-json.md, docs/route.schema.json. The first key is `route`, so that the document is also
+/* A route as JSON: docs/route-json.md, docs/schemas/printed-route.schema.json. The first key is `route`, so that the document is also
  * a written route (docs/files.md, "Route"). */
 #include "reports/account.h"
 #include "reports/json.h"
@@ -48,11 +48,11 @@ json_cautions (const GArray *due)
     return list;
 }
 
-/* Those for the start before the step, then those for the step itself. */
+/* Those for the opening or start before the step, then those for the step itself. */
 static json_t *
 json_step_cautions (const StepAccount *step)
 {
-    json_t *list = json_cautions (step->start_cautions);
+    json_t *list = json_cautions (step->power_cautions);
 
     append_cautions (list, step->cautions);
     return list;
@@ -216,7 +216,7 @@ set_route (json_t *document, const RouteReport *report)
     json_t *steps = json_array ();
 
     json_object_set_new (document, "counts", json_counts (answer->walk));
-    json_object_set_new (document, "combinations", json_integer (account->cases));
+    json_object_set_new (document, "combinations", json_integer ((json_int_t) account->combinations));
     json_object_set_new (document, "floors-assumed", json_assumed_floors (report));
     json_object_set_new (document, "dark-after", json_number (account->dark_after_minutes));
     json_object_set_new (document, "cautions", json_cautions (account->top_cautions));

@@ -23,17 +23,27 @@ sheet_board (const Sheet *sheet)
     return sheet->report->unit->board;
 }
 
-void
-route_text_cautions (Paper *paper, guint indent, const GArray *due)
+/* What some cautions ask for is out of reach on a unit that is dark: their ids, those of rules/cautions.yaml. */
+static gboolean
+asks_a_running_unit (const Caution *caution)
+{
+    return g_str_equal (caution->id, "note-settings") || g_str_equal (caution->id, "suspend-encryption");
+}
+
+static void
+say_cautions (Paper *paper, guint indent, const GArray *due, gboolean unit_is_dark)
 {
     g_autoptr (GPtrArray) again = g_ptr_array_new ();
 
     for (guint i = 0; i < due->len; i++) {
         const DueCaution *entry = &g_array_index (due, DueCaution, i);
+        const char *tail = unit_is_dark && asks_a_running_unit (entry->caution)
+                               ? " (can't be read on a dark unit: ask the owner)"
+                               : "";
 
         if (entry->in_full)
-            paper_say (paper, indent, indent + 2, MARK_CAUTION "Caution" MARK_PLAIN " [%s]: %s", entry->caution->id,
-                       entry->caution->says);
+            paper_say (paper, indent, indent + 2, MARK_CAUTION "Caution" MARK_PLAIN " [%s]: %s%s", entry->caution->id,
+                       entry->caution->says, tail);
         else
             g_ptr_array_add (again, (gpointer) entry->caution->id);
     }
@@ -42,6 +52,12 @@ route_text_cautions (Paper *paper, guint indent, const GArray *due)
 
         paper_say (paper, indent, indent + 2, MARK_CAUTION "Cautions again" MARK_PLAIN ": %s", ids);
     }
+}
+
+void
+route_text_cautions (Paper *paper, guint indent, const GArray *due)
+{
+    say_cautions (paper, indent, due, FALSE);
 }
 
 static void
@@ -149,9 +165,11 @@ say_write_details (const Sheet *sheet, const StepAccount *step)
     say_file (sheet, release);
     paper_say (sheet->paper, detail, detail + 2, "takes effect: %s", words_effect (release->takes_effect));
     if (step->recovery != 0)
-        paper_say (sheet->paper, detail, detail + 2, "if it fails: recover by %s", recovery);
+        paper_say (sheet->paper, detail, detail + 2,
+                   "if it fails: recover by %s: stop; do not cut power; see Recovery at the end", recovery);
     else
-        paper_say (sheet->paper, detail, detail + 2, MARK_BAD "if it fails: no recovery here" MARK_PLAIN);
+        paper_say (sheet->paper, detail, detail + 2,
+                   MARK_BAD "if it fails: no recovery here" MARK_PLAIN ": stop; do not cut power; ask before going on");
     for (guint i = 0; i < step->floor_rises->len; i++) {
         const FloorRise *rise = &g_array_index (step->floor_rises, FloorRise, i);
         const Component *risen = board_component (sheet_board (sheet), rise->component);
@@ -176,28 +194,6 @@ say_times (const Sheet *sheet, const StepAccount *step, const StepAccount *next)
                words_answer (step->starts_before), words_answer (last->starts_after), elapsed, attended);
 }
 
-/* Says one step, or a removal and the fitting after it as one. Returns how many. */
-static guint
-say_step (const Sheet *sheet, guint index)
-{
-    const StepAccount *step = sheet_step (sheet, index);
-    const StepAccount *next = step->exchange ? sheet_step (sheet, index + 1) : NULL;
-    g_autofree char *number =
-        next == NULL ? g_strdup_printf ("%u.", index + 1) : g_strdup_printf ("%u-%u.", index + 1, index + 2);
-    g_autofree char *sentence = step_sentence (sheet, step, next);
-    g_autofree char *label = g_strdup_printf (MARK_STRONG "%s" MARK_PLAIN, number);
-
-    paper_label (sheet->paper, STEP_INDENT, DETAIL_INDENT, label, "%s", sentence);
-    say_times (sheet, step, next);
-    if (step->step->kind == STEP_WRITE)
-        say_write_details (sheet, step);
-    if (step->why != NULL)
-        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "why: %s", step->why);
-    if (next != NULL && next->why != NULL)
-        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "why: %s", next->why);
-    return next == NULL ? 1 : 2;
-}
-
 /* The cautions of an exchange are those of both its steps, each once. */
 static void
 say_step_cautions (const Sheet *sheet, guint index)
@@ -215,7 +211,79 @@ say_step_cautions (const Sheet *sheet, guint index)
         if (!said)
             g_array_append_val (due, entry);
     }
-    route_text_cautions (sheet->paper, DETAIL_INDENT, due);
+    if (due->len == 0)
+        return;
+    paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "before you do:");
+    say_cautions (sheet->paper, DETAIL_INDENT + 2, due, step->starts_before != ANSWER_YES);
+}
+
+/* What becomes of the heat sink on top. */
+static void
+say_sink (const Sheet *sheet, guint index)
+{
+    const StepAccount *step = sheet_step (sheet, index);
+    const char *sink = step->sink < 0 ? NULL : board_slot (sheet_board (sheet), (guint) step->sink)->name;
+
+    if (sink == NULL)
+        return;
+    if (step->sink_exchanged < 0)
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "%s comes off and goes back with fresh compound",
+                   sink);
+    else if ((guint) step->sink_exchanged > index)
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2,
+                   "take %s off first; it goes back, or its replacement, with fresh compound after the processor",
+                   sink);
+    else
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2,
+                   "do this while %s is off in step %d; what goes on there goes on after the processor, with fresh "
+                   "compound",
+                   sink, step->sink_exchanged + 1);
+}
+
+/* A write that is verified at once is done only when the unit was seen to run what was written. */
+static void
+say_verification (const Sheet *sheet, const StepAccount *step)
+{
+    static const char *const does[] = {
+        "see that the host reports",
+        "restart the controller, wait until it answers again, and see that the host reports",
+        "restart the host and see that it reports",
+        "take the mains off as said above, start the unit, and see that it reports",
+    };
+    const Component *component = board_component (sheet_board (sheet), step->step->component);
+    const Release *release = component_release (component, step->step->release);
+
+    if (step->step->method != METHOD_HOST || component->methods[METHOD_HOST].verify_next_start ||
+        step->starts_after != ANSWER_YES)
+        return;
+    paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "then %s %s %s", does[release->takes_effect],
+               component->name, release->name);
+}
+
+/* Says one step, or a removal and the fitting after it as one. Returns how many. */
+static guint
+say_step (const Sheet *sheet, guint index)
+{
+    const StepAccount *step = sheet_step (sheet, index);
+    const StepAccount *next = step->exchange ? sheet_step (sheet, index + 1) : NULL;
+    g_autofree char *number =
+        next == NULL ? g_strdup_printf ("%u.", index + 1) : g_strdup_printf ("%u-%u.", index + 1, index + 2);
+    g_autofree char *sentence = step_sentence (sheet, step, next);
+    g_autofree char *label = g_strdup_printf (MARK_STRONG "%s" MARK_PLAIN, number);
+
+    paper_label (sheet->paper, STEP_INDENT, DETAIL_INDENT, label, "%s", sentence);
+    say_step_cautions (sheet, index);
+    say_sink (sheet, index);
+    say_times (sheet, step, next);
+    if (step->step->kind == STEP_WRITE)
+        say_write_details (sheet, step);
+    if (step->why != NULL)
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "why: %s", step->why);
+    if (next != NULL && next->why != NULL)
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "why: %s", next->why);
+    if (step->step->kind == STEP_WRITE)
+        say_verification (sheet, step);
+    return next == NULL ? 1 : 2;
 }
 
 void
@@ -229,10 +297,10 @@ route_text_steps (Paper *paper, const RouteReport *report, const RouteAccount *a
 
         if (index == 0 || step->power != sheet_step (&sheet, index - 1)->power)
             say_heading (&sheet, step);
-        route_text_cautions (paper, STEP_INDENT, step->start_cautions);
+        route_text_cautions (paper, STEP_INDENT, step->power_cautions);
         if (step->starts_unit)
             say_start (&sheet, step->start_after_parts);
-        say_step_cautions (&sheet, index);
+        paper_blank (paper);
         index += say_step (&sheet, index);
     }
     if (account->start_at_end) {

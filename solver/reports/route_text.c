@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* The bench sheet of a route: head, counts, notes, steps, end; or why there is none. */
-#include "reports/broken_text.h"
+/* The bench sheet of a route: head, counts, notes, steps, end; or what to read first. */
 #include "reports/route_text.h"
 #include "reports/releases_text.h"
 
@@ -72,9 +71,9 @@ say_cases (Paper *paper, const RouteAccount *account)
 {
     if (!account->all_cases)
         paper_say (paper, 0, 2,
-                   "The unit may have more than %u combinations of releases. What follows is told for the lowest of "
-                   "each; the order of the steps holds for all.",
-                   ACCOUNT_MOST_CASES);
+                   "The unit may have %" G_GUINT64_FORMAT " combinations of releases. What follows is told for the "
+                   "lowest of each; the order of the steps holds for all.",
+                   account->combinations);
     else if (account->cases > 1)
         paper_say (paper, 0, 2, "Serves all %u combinations of releases that the unit may have.", account->cases);
 }
@@ -122,7 +121,8 @@ say_route (Paper *paper, const RouteReport *report)
 
     if (answer->steps->len == 0) {
         paper_say (paper, 0, 2,
-                   MARK_GOOD "Nothing to do" MARK_PLAIN ": the unit starts as it stands, and it is what is wanted.");
+                   MARK_GOOD "No step is needed" MARK_PLAIN
+                             ": the unit starts as it stands, and it is what is wanted.");
         return;
     }
     account = route_account_new (report->library, report->shop, report->unit, report->want, answer->steps);
@@ -135,6 +135,8 @@ say_route (Paper *paper, const RouteReport *report)
     route_text_cautions (paper, 0, account->top_cautions);
     route_text_steps (paper, report, account);
     say_end (paper, report, account->last);
+    route_text_before_it_leaves (paper, report, account);
+    route_text_recovery (paper, report, account);
 }
 
 /* Another component's release is not known either. */
@@ -190,79 +192,6 @@ say_read_first (Paper *paper, const RouteReport *report)
     paper_say (paper, 0, 2, "Put the release that was read into the unit's file, and ask again.");
 }
 
-/* The stepping that a wanted part would come in: what the want says, else what lies on the shelf, else its first. */
-static const char *
-likely_stepping (const Shop *shop, const WantSlot *want)
-{
-    if (want->stepping != NULL)
-        return want->stepping;
-    for (guint i = 0; i < shop->lots->len; i++)
-        if (g_array_index (shop->lots, Lot, i).part == want->part)
-            return g_array_index (shop->lots, Lot, i).stepping;
-    return want->part->steppings->len == 0 ? NULL : g_ptr_array_index (want->part->steppings, 0);
-}
-
-static gboolean
-all_releases_are_known (const Unit *unit)
-{
-    for (guint c = 0; c < unit->board->components->len; c++)
-        if (unit->releases[c].count != 1)
-            return FALSE;
-    return TRUE;
-}
-
-/* The nearest thing to a reason: the rules that the wanted parts would break in the unit as it is. */
-static void
-say_wanted_parts (Paper *paper, const RouteReport *report)
-{
-    g_autoptr (State) state = state_from_unit (report->unit, NULL);
-    g_autoptr (GPtrArray) broken = NULL;
-
-    for (guint s = 0; s < state->board->slots->len; s++) {
-        const WantSlot *want = &report->want->slots[s];
-
-        if (want->kind == WANT_PART && !want_slot_is_met (want, state->held[s].part, state->held[s].stepping))
-            state->held[s] = (Held){ want->part, likely_stepping (report->shop, want), OWNER_STOCK };
-        else if (want->kind == WANT_EMPTY)
-            state->held[s] = (Held){ NULL, NULL, OWNER_UNIT };
-    }
-    broken = check_state (report->library, report->shop, state);
-    if (broken_verdict (broken) == STARTS_YES)
-        return;
-    paper_blank (paper);
-    paper_say (paper, 0, 2, "With the wanted parts in, and everything else as it is now, the unit would be %s.",
-               broken_verdict (broken) == STARTS_NO ? "dark" : "one that is not known to start");
-    broken_text_topic (paper, broken, TOPIC_DARK);
-}
-
-static void
-say_no_route (Paper *paper, const RouteReport *report)
-{
-    const RouteAnswer *answer = report->answer;
-
-    if (answer->claim == CLAIM_NO_ROUTE)
-        paper_say (paper, 0, 2,
-                   MARK_BAD
-                   "There is no route" MARK_PLAIN
-                   " from this unit to what is wanted, with this shop's methods and parts; that is proved%s%s%s.",
-                   answer->proof == NULL ? "" : " (", answer->proof == NULL ? "" : answer->proof,
-                   answer->proof == NULL ? "" : ")");
-    else if (answer->claim == CLAIM_NOT_FOUND)
-        paper_say (paper, 0, 2,
-                   MARK_BAD "No route was found within the effort" MARK_PLAIN
-                            ". There may be one of %u or more steps; try again with a larger --effort.",
-                   answer->lower_bound);
-    else
-        paper_say (paper, 0, 2,
-                   MARK_BAD
-                   "Own fault" MARK_PLAIN
-                   ": the checker refused what this program found, so it is not shown. Keep the files and report it.");
-    if (answer->reason != NULL)
-        paper_say (paper, 0, 2, "%s", answer->reason);
-    if (answer->claim != CLAIM_FAULT && all_releases_are_known (report->unit))
-        say_wanted_parts (paper, report);
-}
-
 char *
 report_route_text (const RouteReport *report, gboolean colour)
 {
@@ -280,7 +209,7 @@ report_route_text (const RouteReport *report, gboolean colour)
     case CLAIM_NO_ROUTE:
     case CLAIM_NOT_FOUND:
     case CLAIM_FAULT:
-        say_no_route (paper, report);
+        route_text_none (paper, report);
         break;
     }
     return paper_finish (paper);

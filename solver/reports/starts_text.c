@@ -10,9 +10,20 @@ verdict_mark (Starts starts)
     return starts == STARTS_YES ? MARK_GOOD : starts == STARTS_NO ? MARK_BAD : MARK_CAUTION;
 }
 
+/* "starts", as what is said of a unit. */
+static const char *
+verdict_words (const StartsGroup *group)
+{
+    if (group->starts == STARTS_NO && broken_only_harms (group->broken))
+        return "must not be started as it stands";
+    return words_starts (group->starts);
+}
+
 static void
 say_group (Paper *paper, const StartsAnswer *answer, const StartsGroup *group)
 {
+    const char *mark = verdict_mark (group->starts);
+    const char *words = verdict_words (group);
     const char *tail =
         group->starts == STARTS_NOT_KNOWN ? ": nothing says that it can't, and nothing says that it does" : "";
 
@@ -20,11 +31,13 @@ say_group (Paper *paper, const StartsAnswer *answer, const StartsGroup *group)
         g_autofree char *releases = releases_in_words (answer->unit, group->cases);
 
         paper_blank (paper);
-        paper_say (paper, 0, 2, MARK_STRONG "With %s" MARK_PLAIN ": %s%s" MARK_PLAIN "%s.", releases,
-                   verdict_mark (group->starts), words_starts (group->starts), tail);
+        paper_say (paper, 0, 2, MARK_STRONG "With %s" MARK_PLAIN ": %s%s" MARK_PLAIN "%s.", releases, mark, words,
+                   tail);
+    } else if (group->starts == STARTS_NO && broken_only_harms (group->broken)) {
+        paper_say (paper, 0, 2, "%sMust not be started as it stands" MARK_PLAIN ".", mark);
     } else {
-        paper_say (paper, 0, 2, "The unit %s%s" MARK_PLAIN "%s.", verdict_mark (group->starts),
-                   words_starts (group->starts), tail);
+        paper_say (paper, 0, 2, "The unit %s%s%s" MARK_PLAIN "%s.", group->starts == STARTS_NOT_KNOWN ? "is " : "",
+                   mark, words, tail);
     }
     for (int topic = 0; topic < TOPIC_COUNT; topic++)
         broken_text_topic (paper, group->broken, (BrokenTopic) topic);

@@ -217,7 +217,7 @@ add_kept (const Board *board, const Want *want, GPtrArray *asked)
     if (kept->len > 0) {
         g_autofree char *names = words_join (kept, "and");
 
-        g_ptr_array_add (asked, g_strdup_printf ("%s kept as it is", names));
+        g_ptr_array_add (asked, g_strdup_printf (kept->len == 1 ? "%s kept as it is" : "%s kept as they are", names));
     }
 }
 

@@ -6,7 +6,8 @@
  *   # expect: 12:9: ...          a complaint, in order; `nothing` for none. Another file's name stands before its line
  *   # expected-line: ...         what is said to be right, of the complaint above
  *
- * The list has to be met exactly. `this file` stands for the file's own name. */
+ * The list has to be met exactly. A last line `# schema: cannot` is for tests/schemas: only the program can see that the
+ * file is wrong. `this file` stands for the file's own name. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>

@@ -65,7 +65,7 @@ static void
 test_schema_keys_are_explained (void **state)
 {
     g_autofree char *explained = page ("docs/route-json.md");
-    json_t *schema = json_load_file ("docs/route.schema.json", JSON_REJECT_DUPLICATES, NULL);
+    json_t *schema = json_load_file ("docs/schemas/printed-route.schema.json", JSON_REJECT_DUPLICATES, NULL);
     const char *name = NULL;
     json_t *definition = NULL;
 
@@ -103,6 +103,36 @@ test_examples_run (void **state)
     assert_int_equal (run, 5); /* one a command */
 }
 
+/* What README.md shows is how the answer to the command before it begins, line by line. */
+static void
+test_readme_shows_what_is_printed (void **state)
+{
+    g_autofree char *written = page ("README.md");
+    g_auto (GStrv) pieces = g_strsplit (written, "```sh\n.build/rungwise ", -1);
+    guint shown = 0;
+    /* A reader has none set; with it, places in the rules read otherwise. */
+    g_auto (GStrv) environment = g_environ_unsetenv (g_get_environ (), "RUNGWISE_RULES");
+
+    (void) state;
+    for (char **piece = pieces + 1; *piece != NULL; piece++, shown++) {
+        g_autofree char *arguments = g_strndup (*piece, strcspn (*piece, "\n"));
+        g_autofree char *line = g_strdup_printf ("%s %s", RUNGWISE_BINARY, arguments);
+        const char *sample = strstr (*piece, "```text\n");
+        g_autofree char *expected = NULL;
+        g_autofree char *printed = NULL;
+        g_auto (GStrv) words = NULL;
+
+        assert_non_null (sample);
+        sample += strlen ("```text\n");
+        expected = g_strndup (sample, (gsize) (strstr (sample, "```") - sample));
+        assert_true (g_shell_parse_argv (line, NULL, &words, NULL));
+        assert_true (g_spawn_sync (NULL, words, environment, G_SPAWN_DEFAULT, NULL, NULL, &printed, NULL, NULL, NULL));
+        if (!g_str_has_prefix (printed, expected))
+            fail_msg ("README.md shows\n%s\nbut this is printed:\n%s", expected, printed);
+    }
+    assert_int_equal (shown, 2);
+}
+
 /* Standard output on a full device: nothing is lost without a word. */
 static void
 test_full_device_is_complained_about (void **state)
@@ -126,6 +156,7 @@ main (void)
         cmocka_unit_test (test_commands_page_is_what_help_prints),
         cmocka_unit_test (test_schema_keys_are_explained),
         cmocka_unit_test (test_examples_run),
+        cmocka_unit_test (test_readme_shows_what_is_printed),
         cmocka_unit_test (test_full_device_is_complained_about),
     };
 

@@ -18,8 +18,7 @@ json_of (const Library *library)
     return report_route_json (&report);
 }
 
-/* ---- As much of JSON Schema, draft 2020-12, as docs/route.schema.json uses -----------------------------------------
- */
+/* ---- As much of JSON Schema, draft 2020-12, as docs/schemas/printed-route.schema.json uses ---- */
 
 static void check_value (const json_t *root, const json_t *schema, json_t *value, const char *path);
 
@@ -140,7 +139,7 @@ check_value (const json_t *root, const json_t *schema, json_t *value, const char
 static void
 assert_fits_schema (const char *text)
 {
-    json_t *schema = json_load_file ("docs/route.schema.json", JSON_REJECT_DUPLICATES, NULL);
+    json_t *schema = json_load_file ("docs/schemas/printed-route.schema.json", JSON_REJECT_DUPLICATES, NULL);
     json_t *document = json_loads (text, JSON_REJECT_DUPLICATES, NULL);
 
     assert_non_null (schema);

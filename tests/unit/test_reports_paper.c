@@ -34,6 +34,28 @@ test_wraps_at_width (void **state)
 }
 
 static void
+test_width_is_kept_in_bounds (void **state)
+{
+    static const guint asked[] = { 80, 20, 500 }, wide[] = { 80, 60, 100 };
+
+    (void) state;
+    for (guint i = 0; i < G_N_ELEMENTS (asked); i++) {
+        g_autofree char *out = NULL;
+        Paper *paper = NULL;
+
+        paper_set_width (asked[i]);
+        paper = paper_new (FALSE);
+        paper_say (paper, 0, 0, "%0*d %d", (int) wide[i] - 2, 0, 1);
+        paper_say (paper, 0, 0, "%0*d %d", (int) wide[i] - 1, 0, 1);
+        out = paper_finish (paper);
+        /* One blank and one digit more fit; with one column less to spare the digit goes to the next line. */
+        assert_int_equal (strcspn (out, "\n"), wide[i]);
+        assert_int_equal (strcspn (out + wide[i] + 1, "\n"), wide[i] - 1);
+    }
+    paper_set_width (PAPER_WIDTH);
+}
+
+static void
 test_long_words_stay_whole (void **state)
 {
     Paper *paper = paper_new (FALSE);
@@ -123,6 +145,7 @@ main (void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test (test_wraps_at_width),
+        cmocka_unit_test (test_width_is_kept_in_bounds),
         cmocka_unit_test (test_long_words_stay_whole),
         cmocka_unit_test (test_label_fills_up_to_hang),
         cmocka_unit_test (test_marks_are_colour_or_nothing),

@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: MIT */
+/* The end of a bench sheet: what is left to do before the unit goes, and how a failed write is recovered. */
+#include "reports/route_text.h"
+
+#define INDENT 2
+
+typedef struct {
+    Paper *paper;
+    const RouteReport *report;
+    const RouteAccount *account;
+} Sheet;
+
+static const StepAccount *
+sheet_step (const Sheet *sheet, guint index)
+{
+    return g_ptr_array_index (sheet->account->steps, index);
+}
+
+static const Board *
+sheet_board (const Sheet *sheet)
+{
+    return sheet->report->unit->board;
+}
+
+/* ---- Before it leaves the bench ---- */
+
+static void
+say_settings (const Sheet *sheet)
+{
+    g_autoptr (GPtrArray) numbers = g_ptr_array_new_with_free_func (g_free);
+    g_autofree char *joined = NULL;
+
+    for (guint i = 0; i < sheet->account->steps->len; i++) {
+        const Step *step = sheet_step (sheet, i)->step;
+
+        if (step->kind == STEP_WRITE &&
+            component_release (board_component (sheet_board (sheet), step->component), step->release)->clears_settings)
+            g_ptr_array_add (numbers, g_strdup_printf ("%u", i + 1));
+    }
+    joined = words_join (numbers, "and");
+    if (numbers->len > 0)
+        paper_say (sheet->paper, INDENT, INDENT + 2, "settings set again (step%s %s cleared them)",
+                   numbers->len == 1 ? "" : "s", joined);
+}
+
+static void
+say_loaners (const Sheet *sheet)
+{
+    g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+    g_autofree char *joined = NULL;
+
+    for (guint i = 0; i < sheet->account->steps->len; i++) {
+        const StepAccount *step = sheet_step (sheet, i);
+
+        if (step->step->kind == STEP_REMOVE && step->moved.owner == OWNER_LOAN)
+            g_ptr_array_add (parts, words_part (step->moved.part, step->moved.stepping));
+    }
+    joined = words_join (parts, "and");
+    if (parts->len > 0)
+        paper_say (sheet->paper, INDENT, INDENT + 2, "back on the loan shelf: %s", joined);
+}
+
+/* "system = 2.1.0, logic = p3"; NULL when nothing is written. Transfer full. */
+static char *
+written_releases (const Sheet *sheet)
+{
+    const Board *board = sheet_board (sheet);
+    const GArray *steps = sheet->report->answer->steps;
+    g_autoptr (GPtrArray) releases = g_ptr_array_new_with_free_func (g_free);
+
+    for (guint c = 0; c < board->components->len; c++) {
+        const Component *component = board_component (board, c);
+
+        if (steps_write_component (board, steps, steps->len, c))
+            g_ptr_array_add (releases,
+                             g_strdup_printf ("%s = %s", component->name,
+                                              component_release (component, sheet->account->last->releases[c])->name));
+    }
+    return releases->len == 0 ? NULL : words_join (releases, "and");
+}
+
+void
+route_text_before_it_leaves (Paper *paper, const RouteReport *report, const RouteAccount *account)
+{
+    Sheet sheet = { paper, report, account };
+    g_autofree char *releases = written_releases (&sheet);
+    gboolean lent = FALSE;
+
+    for (guint i = 0; i < account->steps->len; i++)
+        lent |= sheet_step (&sheet, i)->step->kind == STEP_REMOVE && sheet_step (&sheet, i)->moved.owner == OWNER_LOAN;
+    if (releases == NULL && !lent)
+        return;
+    paper_blank (paper);
+    paper_say (paper, 0, 2, MARK_STRONG "Before it leaves the bench" MARK_PLAIN);
+    say_settings (&sheet);
+    if (releases != NULL)
+        paper_say (paper, INDENT, INDENT + 2, "disk encryption on again, where it was suspended");
+    say_loaners (&sheet);
+    if (releases != NULL)
+        paper_say (paper, INDENT, INDENT + 2, "read back and compare: %s", releases);
+}
+
+/* ---- Recovery ---- */
+
+/* The release that a write step puts on the component, alone or along with another; -1: it leaves it alone. */
+static int
+written_by_step (const Sheet *sheet, const Step *step, guint component)
+{
+    const Board *board = sheet_board (sheet);
+    const Release *release = NULL;
+
+    if (step->kind != STEP_WRITE)
+        return -1;
+    if (step->component == component)
+        return (int) step->release;
+    release = component_release (board_component (board, step->component), step->release);
+    for (guint i = 0; i < release->also_writes->len; i++) {
+        const AlsoWrites *also = g_ptr_array_index (release->also_writes, i);
+
+        if (also->component == board_component (board, component)->name)
+            return component_find_release (board_component (board, component), also->release);
+    }
+    return -1;
+}
+
+/* Which of the component's ways of recovery serve where it is written. */
+static guint
+recovery_of (const Sheet *sheet, guint component)
+{
+    guint methods = 0;
+
+    for (guint i = 0; i < sheet->account->steps->len; i++)
+        if (written_by_step (sheet, sheet_step (sheet, i)->step, component) >= 0)
+            methods |= sheet_step (sheet, i)->recovery;
+    return methods & board_component (sheet_board (sheet), component)->recovery;
+}
+
+static void
+say_file (const Sheet *sheet, const char *when, const Release *release)
+{
+    g_autofree char *size =
+        release->bytes < 0 ? g_strdup ("") : g_strdup_printf (", %" G_GINT64_FORMAT " bytes", release->bytes);
+
+    paper_say (sheet->paper, INDENT + 2, INDENT + 4, "%s, %s: %s%s", release->name, when,
+               release->file_name == NULL ? "the book names no file" : release->file_name, size);
+    paper_say (sheet->paper, INDENT + 4, INDENT + 6, "SHA-256: %s",
+               release->sha256 == NULL ? "not in the book; get it from the maker before writing" : release->sha256);
+}
+
+/* The release that was on it before, where the unit's file or the book says which, and those that are written. */
+static void
+say_files (const Sheet *sheet, guint component)
+{
+    const UnitRelease *began = &sheet->report->unit->releases[component];
+    const Component *of = board_component (sheet_board (sheet), component);
+    g_autofree gboolean *said = g_new0 (gboolean, of->releases->len);
+
+    for (guint r = 0; r < of->releases->len; r++)
+        if (began->count == 1 && began->may_be[r]) {
+            said[r] = TRUE;
+            say_file (sheet, "on it before", component_release (of, r));
+        }
+    if (began->count != 1)
+        paper_say (sheet->paper, INDENT + 2, INDENT + 4, "what is on it before is not known: keep a copy of it");
+    for (guint i = 0; i < sheet->account->steps->len; i++) {
+        int release = written_by_step (sheet, sheet_step (sheet, i)->step, component);
+        g_autofree char *when = g_strdup_printf ("written in step %u", i + 1);
+
+        if (release >= 0 && !said[release])
+            say_file (sheet, when, component_release (of, (guint) release));
+        if (release >= 0)
+            said[release] = TRUE;
+    }
+}
+
+static void
+say_clip_cautions (const Sheet *sheet)
+{
+    g_autoptr (GHashTable) said = g_hash_table_new (NULL, NULL);
+    g_autoptr (GArray) due = g_array_new (FALSE, FALSE, sizeof (DueCaution));
+
+    cautions_choose (sheet->report->library->cautions, caution_words_of_clip (), said, NULL, due);
+    if (due->len == 0)
+        return;
+    paper_say (sheet->paper, INDENT, INDENT + 2, "before you clip on:");
+    route_text_cautions (sheet->paper, INDENT + 2, due);
+}
+
+void
+route_text_recovery (Paper *paper, const RouteReport *report, const RouteAccount *account)
+{
+    Sheet sheet = { paper, report, account };
+    guint all = 0;
+
+    for (guint c = 0; c < sheet_board (&sheet)->components->len; c++) {
+        guint methods = recovery_of (&sheet, c);
+        g_autofree char *names = words_methods (methods, "or");
+
+        if (methods == 0)
+            continue;
+        if (all == 0) {
+            paper_blank (paper);
+            paper_say (paper, 0, 2, MARK_STRONG "Recovery" MARK_PLAIN " of a write that failed; have at hand");
+        }
+        all |= methods;
+        paper_say (paper, INDENT, INDENT + 2, "%s, by %s:", board_component (sheet_board (&sheet), c)->name, names);
+        say_files (&sheet, c);
+    }
+    if (all & METHOD_BIT (METHOD_CLIP))
+        say_clip_cautions (&sheet);
+}

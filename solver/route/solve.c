@@ -3,7 +3,7 @@
 #include "route/solve.h"
 #include "route/layers.h"
 
-#define DEFAULT_STATES  400000
+#define DEFAULT_STATES  1000000
 #define DEFAULT_SECONDS 20.0
 #define DEFAULT_LAYERS  12
 /* Before the search, libsolv is asked for a route over this many layers more than the fewest possible, as long as the

@@ -34,7 +34,10 @@ time_ours (const Job *job)
         g_error ("%s", why);
     gint64 began = g_get_monotonic_time ();
     g_autoptr (RouteAnswer) answer = route_find (loaded.library, loaded.shop, loaded.unit, loaded.want, NULL);
-    return g_get_monotonic_time () - began;
+    gint64 took = g_get_monotonic_time () - began;
+    if (answer->claim == CLAIM_FAULT)
+        g_error ("%s", answer->reason);
+    return took;
 }
 
 static gint64

@@ -260,18 +260,17 @@ read_rules (Loader *loader, const Node *root)
 /* ---- Cautions ---- */
 
 static const char *const caution_words[] = {
-    "route",      "opening",
-    "processor",  "heat-sink",
-    "memory",     "supply",
-    "riser",      "fan",
-    "baffle",     "blank",
-    "medium",     "write",
-    "host-write", "controller-write",
-    "clip-write", "clears-settings",
-    "mains-off",  "after-controller-write",
-    "start",      "power-up",
-    "no-recovery",
-    NULL,
+    "route",       "opening",
+    "processor",   "heat-sink",
+    "memory",      "supply",
+    "riser",       "fan",
+    "baffle",      "blank",
+    "medium",      "write",
+    "host-write",  "controller-write",
+    "clip-write",  "clears-settings",
+    "mains-off",   "after-controller-write",
+    "start",       "power-up",
+    "no-recovery", NULL,
 };
 
 static GPtrArray *

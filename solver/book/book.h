@@ -335,6 +335,9 @@ typedef struct {
     Mark at;
 } Caution;
 
+/* The words that a caution's `when` may hold, NULL-terminated, in the order of docs/files.md. */
+const char *const *caution_when_words (void);
+
 typedef enum { STEP_REMOVE, STEP_FIT, STEP_WRITE } StepKind;
 
 /* One step as a person or this program writes it down. */

@@ -273,6 +273,12 @@ static const char *const caution_words[] = {
     "no-recovery", NULL,
 };
 
+const char *const *
+caution_when_words (void)
+{
+    return caution_words;
+}
+
 static GPtrArray *
 read_caution_words (Loader *loader, const Node *node)
 {

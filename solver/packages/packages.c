@@ -207,12 +207,6 @@ packages_chosen (const Packages *packages, PackageName name)
     return -1;
 }
 
-guint
-packages_count (const Packages *packages)
-{
-    return (guint) packages->pool->nsolvables;
-}
-
 /* ---- In a child process ---- */
 
 static gboolean

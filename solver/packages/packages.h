@@ -71,7 +71,4 @@ char *packages_to_case (Packages *packages, const char *remarks);
  * each package installed, sorted; empty when the case is refuted. FALSE with an error when it cannot be read. */
 gboolean packages_replay (const char *path, gboolean *solved, GPtrArray **installed, GError **error);
 
-/* How many packages there are. */
-guint packages_count (const Packages *packages);
-
 #endif

@@ -30,27 +30,15 @@ typedef enum {
 G_STATIC_ASSERT (WORD_MEDIUM - WORD_PROCESSOR == KIND_MEDIUM - KIND_PROCESSOR);
 G_STATIC_ASSERT (WORD_CLIP_WRITE - WORD_HOST_WRITE == METHOD_CLIP - METHOD_HOST);
 
-static const char *const word_names[WORD_COUNT] = {
-    "route",       "opening",
-    "processor",   "heat-sink",
-    "memory",      "supply",
-    "riser",       "fan",
-    "baffle",      "blank",
-    "medium",      "write",
-    "host-write",  "controller-write",
-    "clip-write",  "clears-settings",
-    "mains-off",   "after-controller-write",
-    "start",       "power-up",
-    "no-recovery",
-};
-
 #define WHEN_BIT(word) (1u << (word))
 
 CautionWords
 caution_word (const char *word)
 {
-    for (guint i = 0; i < WORD_COUNT; i++)
-        if (g_str_equal (word, word_names[i]))
+    const char *const *words = caution_when_words (); /* in the order of Word */
+    g_assert (g_strv_length ((char **) words) == WORD_COUNT);
+    for (guint i = 0; words[i] != NULL; i++)
+        if (g_str_equal (word, words[i]))
             return WHEN_BIT (i);
     return 0;
 }

@@ -1,26 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* The end of a bench sheet: what is left to do before the unit goes, and how a failed write is recovered. */
-#include "reports/route_text.h"
+#include "reports/route_sheet.h"
 
 #define INDENT 2
-
-typedef struct {
-    Paper *paper;
-    const RouteReport *report;
-    const RouteAccount *account;
-} Sheet;
-
-static const StepAccount *
-sheet_step (const Sheet *sheet, guint index)
-{
-    return g_ptr_array_index (sheet->account->steps, index);
-}
-
-static const Board *
-sheet_board (const Sheet *sheet)
-{
-    return sheet->report->unit->board;
-}
 
 /* ---- Before it leaves the bench ---- */
 

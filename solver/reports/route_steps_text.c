@@ -1,27 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* The steps of a bench sheet. */
-#include "reports/route_text.h"
+#include "reports/route_sheet.h"
 
 #define STEP_INDENT   2
 #define DETAIL_INDENT 9
-
-typedef struct {
-    Paper *paper;
-    const RouteReport *report;
-    const RouteAccount *account;
-} Sheet;
-
-static const StepAccount *
-sheet_step (const Sheet *sheet, guint index)
-{
-    return g_ptr_array_index (sheet->account->steps, index);
-}
-
-static const Board *
-sheet_board (const Sheet *sheet)
-{
-    return sheet->report->unit->board;
-}
 
 /* What some cautions ask for is out of reach on a unit that is dark: their ids, those of rules/cautions.yaml. */
 static gboolean

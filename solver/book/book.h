@@ -25,7 +25,14 @@ typedef enum {
     KIND_COUNT
 } PartKind;
 
-typedef enum { METHOD_HOST, METHOD_CONTROLLER, METHOD_CLIP, METHOD_COUNT } Method;
+typedef enum {
+    METHOD_HOST,
+    METHOD_CONTROLLER,
+    METHOD_CLIP,
+    METHOD_JUMPER, /* recovery jumper set: the boot block writes the file from a medium */
+    METHOD_SPARE,  /* the spare image is copied over the active one */
+    METHOD_COUNT
+} Method;
 #define METHOD_BIT(method) (1u << (method))
 
 typedef enum { OWNER_UNIT, OWNER_LOAN, OWNER_STOCK, OWNER_COUNT } Owner;
@@ -33,6 +40,9 @@ typedef enum { OWNER_UNIT, OWNER_LOAN, OWNER_STOCK, OWNER_COUNT } Owner;
 const char *part_kind_name (PartKind kind); /* "heat-sink" */
 const char *method_name (Method method);
 const char *owner_name (Owner owner); /* "own", "loan", "stock" */
+
+/* How a unit is powered while something is done to it. */
+typedef enum { POWERED_OFF, POWERED_STANDBY, POWERED_ON } Powered;
 
 /* A fact of a part, slot or board that a rule may look at. */
 typedef struct {
@@ -87,9 +97,14 @@ typedef struct {
     GPtrArray *attributes;      /* Attribute* (watts, ...) */
     GPtrArray *provides;        /* Provide*, written out */
     double dark_after_minutes;  /* how long a first start may stay dark; 0 when not stated */
+    gboolean verified_boot;     /* verifies its firmware at each start: a clip recovers nothing */
+    const char *binds;          /* to whom a part that binds itself is bound once it starts here; NULL: to nobody */
     Source source;
     Mark at;
 } Board;
+
+/* What a controller write needs of the host; either: standby is enough, and a running host is no harm. */
+typedef enum { HOST_OFF, HOST_ON, HOST_EITHER } HostPower;
 
 /* One way of writing a component. */
 typedef struct {
@@ -98,9 +113,14 @@ typedef struct {
     double attended;                                  /* of these, with somebody standing by */
     gboolean verify_next_start;                       /* host: the state after the write need not start */
     Expr *requires;                                   /* nullable; holds in the state before */
-    gboolean obeys_from, obeys_to_write, obeys_floor; /* always TRUE but for clip */
+    gboolean obeys_from, obeys_to_write, obeys_floor; /* always TRUE for host and controller */
+    HostPower host;                                   /* controller: what the host has to be */
     Mark at;
 } MethodEntry;
+
+/* How a unit is powered while this method writes: host on; controller on standby, or on where the host has to be on;
+ * spare on standby; clip and jumper off (the unit is opened; the jumper's short run is part of the step). */
+Powered method_powered (const MethodEntry *entry, Method method);
 
 /* Support that a release states. */
 typedef struct {
@@ -131,6 +151,7 @@ typedef struct {
     guint methods; /* METHOD_BIT mask of the component's methods that may write this release */
     TakesEffect takes_effect;
     gboolean clears_settings;
+    gboolean asks_clear_settings; /* afterwards the settings have to be cleared by hand, as part of the step */
     const char *file_name;
     const char *sha256;
     gint64 bytes;          /* -1 when not stated */
@@ -147,6 +168,8 @@ struct Component {
     guint recovery;         /* METHOD_BIT mask: what can rewrite it when a write has failed */
     GPtrArray *releases;    /* Release*, ascending, unique, never empty */
     gboolean states_starts; /* some release has `starts` or `never-starts` */
+    const char *spare;      /* the component that is this one's spare image; NULL: there is none */
+    const char *spare_of;   /* the component whose spare image this one is; NULL: it is none */
     Mark at;
 };
 
@@ -158,6 +181,7 @@ typedef struct {
     GPtrArray *attributes;      /* Attribute*: all stated keys, generation, stepping and socket included */
     Expr *requires, *conflicts; /* nullable */
     GPtrArray *provides;        /* Provide*, written out; never NULL */
+    gboolean binds;             /* binds itself for good to whom the first board that starts it binds to */
     Source source;
     Mark at;
 } Part;
@@ -209,6 +233,8 @@ typedef enum {
     FORM_WHEN,     /* requires / conflicts, when an expression holds */
     FORM_KNOWS,    /* every component that states support knows generation and stepping of each part of a kind */
     FORM_OWN,      /* each fitted part's own requires and conflicts */
+    FORM_ONE_OF,   /* of a slot and the slot that it is over, exactly one is populated */
+    FORM_BINDS,    /* parts that bind themselves: bound to somebody else, or lent and about to be bound */
 } RuleForm;
 
 typedef enum { BREAKING_STOPS, BREAKING_HARMS, BREAKING_WARNS, BREAKING_BARS } Breaking;
@@ -227,7 +253,7 @@ typedef struct {
     gboolean with_slot;    /* SAME: compared with the slot that holds it */
     int with_kind;         /* SAME: compared with parts of this PartKind; -1: among themselves (or the slot) */
     gboolean unless_mixed; /* SAME: allowed where the board's mixed-steppings has both; no rule where it has none */
-    PartKind under_kind;   /* AT_LEAST: the part under it */
+    PartKind under_kind;   /* AT_LEAST, ONE_OF: the part under it */
     const char *under_attribute;  /* AT_LEAST: the attribute to be covered */
     guint sum_kinds;              /* SUM: mask 1u << PartKind that must state the attribute */
     guint sum_if_stated;          /* SUM: mask of kinds counted where stated */
@@ -236,6 +262,7 @@ typedef struct {
     PartKind from_kind;           /* SUM: ... added up over parts of this kind */
     LargestSupply largest;
     Expr *when, *requires, *conflicts; /* WHEN; nullable (when NULL: always) */
+    gboolean binds_lent;               /* BINDS: about loaners that would be bound; else about parts bound elsewhere */
     Source source;
     Mark at;
 } Rule;
@@ -250,6 +277,8 @@ typedef struct {
     const Part *part;     /* NULL: empty */
     const char *stepping; /* NULL when the part has none */
     const char *serial;   /* nullable */
+    Owner owner;          /* OWNER_UNIT unless the file says that it is lent or from stock */
+    const char *bound;    /* to whom it has bound itself; NULL: to nobody, as far as is known */
     Mark at;
 } Fitted;
 
@@ -267,12 +296,30 @@ typedef struct {
     guint revision;
     UnitRelease *releases; /* owned; one per component of the board */
     Fitted *fitted;        /* owned; one per slot of the board */
+    Fitted *began;         /* owned; one per slot: what it held when the work began; NULL: what it holds */
+    GArray *pulled;        /* Fitted; owned; the unit's own parts that lie beside it; NULL: none */
+    gboolean *failed;      /* owned; per component: its last write failed; NULL: none did */
+    guint *insertions;     /* owned; per slot: fittings that the socket has had; NULL: not stated for any */
+    gboolean *counted;     /* owned; per slot: `insertions` is stated; NULL: for none */
     const char *note;      /* nullable */
     Mark at;
 } Unit;
 
+void unit_free (Unit *unit);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Unit, unit_free)
+/* Fittings that a slot may still have: G_MAXUINT where the slot states no `rated-insertions`. */
+guint unit_insertions_left (const Unit *unit, guint slot);
+/* What the slot held when the work began. */
+const Fitted *unit_began (const Unit *unit, guint slot);
+
 /* What a want says of one slot. */
-typedef enum { WANT_NOTHING, WANT_EMPTY, WANT_PART, WANT_LIKE } WantKind;
+typedef enum {
+    WANT_NOTHING,
+    WANT_EMPTY,
+    WANT_PART,
+    WANT_LIKE,
+    WANT_HELD, /* exactly this part of this owner, a loaner too, or nothing; only in wants that this program makes */
+} WantKind;
 
 typedef struct {
     const char *attribute; /* "part", "stepping" or an attribute's name */
@@ -288,6 +335,8 @@ typedef struct {
     const Part *part;     /* WANT_PART */
     const char *stepping; /* WANT_PART: nullable, any */
     GArray *tests;        /* WANT_LIKE: WantTest, all of which hold; owned */
+    Owner owner;          /* WANT_HELD, with part and stepping (part NULL: empty) */
+    const char *bound;    /* WANT_HELD */
     Mark at;
 } WantSlot;
 
@@ -299,8 +348,15 @@ typedef struct {
     Expr **firmware;          /* owned; one per component; NULL: nothing asked */
     gboolean *keep_slot;      /* owned */
     gboolean *keep_component; /* owned */
+    int *exact_release;       /* owned; per component: the release index at the end; -1: not asked; NULL: none is */
+    gboolean just_starts;     /* the end has to start, and nothing else is asked of it */
     Mark at;
 } Want;
+
+/* A want that asks nothing yet. Transfer full. */
+Want *want_new (const char *name, const Board *board, Mark at);
+void want_free (Want *want);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Want, want_free)
 
 /* Whether a part (nullable: empty) is what the want asks of this slot. WANT_NOTHING is always met. */
 gboolean want_slot_is_met (const WantSlot *want, const Part *part, const char *stepping);
@@ -310,6 +366,7 @@ typedef struct {
     const Part *part;
     const char *stepping;
     guint count;
+    const char *bound; /* to whom these have bound themselves; NULL: to nobody */
     Mark at;
 } Lot;
 
@@ -324,6 +381,9 @@ typedef struct {
     guint technicians, stations;
     Mark at;
 } Shop;
+
+/* A copy that owns what it owns. Transfer full. */
+Shop *shop_copy (const Shop *shop);
 
 /* When to say a caution: words that docs/files.md lists ("opening", "host-write", "clip", ...). */
 typedef struct {
@@ -346,6 +406,7 @@ typedef struct {
     guint slot;       /* remove, fit */
     const Part *part; /* remove (nullable when read from a file), fit */
     const char *stepping;
+    const char *bound; /* fit: as in Fitted */
     Owner owner;
     guint component; /* write */
     guint release;
@@ -361,6 +422,43 @@ typedef struct {
     Mark at;
 } WrittenRoute;
 
+typedef enum { ENTRY_DONE, ENTRY_FAILED, ENTRY_SKIPPED } EntryOutcome;
+
+/* One thing that was done at the bench. */
+typedef struct {
+    guint number;        /* of the step in the route, from 1; 0: `step` is written out */
+    Step step;           /* with number 0 */
+    EntryOutcome outcome;
+    const char *found;    /* nullable */
+    UnitRelease *firmware; /* owned; one per component of the board; count 0: not read; NULL: none was */
+    Fitted *fitted;        /* owned; one per slot of the board; NULL: none was looked at */
+    gboolean *looked_at;   /* owned; per slot: `fitted` says what was found there; NULL with it */
+    const char *time;     /* ISO 8601, with the offset from UTC */
+    const char *initials;
+    Mark at;
+} RecordEntry;
+
+typedef struct {
+    const char *name;
+    const char *file; /* that it was read from */
+    const char *unit; /* its id */
+    const char *route; /* title of the route that was worked from; NULL: none */
+    const Board *board; /* of that unit */
+    GPtrArray *entries; /* RecordEntry*; owned */
+    Mark entries_at;    /* the list's place */
+    Mark at;
+} Record;
+
+/* What to look at before a part is blamed. */
+typedef struct {
+    const char *id;
+    guint after; /* mask 1u << PartKind: fittings after which it is worth looking */
+    const char *says;
+    double minutes;
+    Source source;
+    Mark at;
+} LookFirst;
+
 /* Everything that was read. */
 typedef struct {
     Book book;
@@ -370,6 +468,8 @@ typedef struct {
     GPtrArray *wants;    /* Want*: resolved against the board of the unit they go with */
     GPtrArray *shops;    /* Shop* */
     GPtrArray *routes;   /* WrittenRoute* */
+    GPtrArray *records;  /* Record* */
+    GPtrArray *looks;    /* LookFirst* */
 } Library;
 
 /* Reads every file, and every *.yaml and *.yml of every folder (sorted by name, folders inside folders too; names that

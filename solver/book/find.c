@@ -6,7 +6,7 @@
 
 static const char *const kind_list[] = { "processor", "heat-sink", "memory", "supply", "riser",
                                          "fan",       "baffle",    "blank",  "medium", NULL };
-static const char *const method_list[] = { "host", "controller", "clip", NULL };
+static const char *const method_list[] = { "host", "controller", "clip", "jumper", "spare", NULL };
 static const char *const owner_list[] = { "own", "loan", "stock", NULL };
 
 G_STATIC_ASSERT (G_N_ELEMENTS (kind_list) == KIND_COUNT + 1);
@@ -152,4 +152,36 @@ component_release (const Component *component, guint index)
 {
     g_return_val_if_fail (index < component->releases->len, NULL);
     return g_ptr_array_index (component->releases, index);
+}
+
+Powered
+method_powered (const MethodEntry *entry, Method method)
+{
+    switch (method) {
+    case METHOD_HOST:
+        return POWERED_ON;
+    case METHOD_CONTROLLER:
+        return entry->host == HOST_ON ? POWERED_ON : POWERED_STANDBY;
+    case METHOD_SPARE:
+        return POWERED_STANDBY;
+    default:
+        return POWERED_OFF;
+    }
+}
+
+const Fitted *
+unit_began (const Unit *unit, guint slot)
+{
+    return unit->began != NULL ? &unit->began[slot] : &unit->fitted[slot];
+}
+
+guint
+unit_insertions_left (const Unit *unit, guint slot)
+{
+    const Attribute *rated = attribute_find (board_slot (unit->board, slot)->attributes, "rated-insertions");
+
+    if (rated == NULL || !rated->is_number)
+        return G_MAXUINT;
+    guint had = unit->insertions != NULL ? unit->insertions[slot] : 0;
+    return rated->number > had ? (guint) rated->number - had : 0;
 }

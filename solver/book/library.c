@@ -219,13 +219,17 @@ caution_free (gpointer data)
 /* ---- Units, wants, shops, routes ---- */
 
 void
-unit_free (gpointer data)
+unit_free (Unit *unit)
 {
-    Unit *unit = data;
     for (guint i = 0; i < unit->board->components->len; i++)
         g_free (unit->releases[i].may_be);
     g_free (unit->releases);
     g_free (unit->fitted);
+    g_free (unit->began);
+    g_clear_pointer (&unit->pulled, g_array_unref);
+    g_free (unit->failed);
+    g_free (unit->insertions);
+    g_free (unit->counted);
     g_free (unit);
 }
 
@@ -245,9 +249,8 @@ want_new (const char *name, const Board *board, Mark at)
 }
 
 void
-want_free (gpointer data)
+want_free (Want *want)
 {
-    Want *want = data;
     for (guint i = 0; i < want->board->slots->len; i++)
         if (want->slots[i].tests)
             g_array_unref (want->slots[i].tests);
@@ -257,6 +260,7 @@ want_free (gpointer data)
     g_free (want->firmware);
     g_free (want->keep_slot);
     g_free (want->keep_component);
+    g_free (want->exact_release);
     g_free (want);
 }
 
@@ -312,8 +316,8 @@ library_new (void)
     library->book.parts = g_ptr_array_new_with_free_func (part_free);
     library->rules = g_ptr_array_new_with_free_func (rule_free);
     library->cautions = g_ptr_array_new_with_free_func (caution_free);
-    library->units = g_ptr_array_new_with_free_func (unit_free);
-    library->wants = g_ptr_array_new_with_free_func (want_free);
+    library->units = g_ptr_array_new_with_free_func ((GDestroyNotify) unit_free);
+    library->wants = g_ptr_array_new_with_free_func ((GDestroyNotify) want_free);
     library->shops = g_ptr_array_new_with_free_func (free_shop);
     library->routes = g_ptr_array_new_with_free_func (route_free);
     return library;

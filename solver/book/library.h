@@ -14,7 +14,6 @@ Component *component_new (const char *name, Mark at);
 Release *release_new (const char *name, Mark at);
 Part *part_new (const char *name, Mark at);
 Rule *rule_new (const char *id, Mark at);
-Want *want_new (const char *name, const Board *board, Mark at);
 
 /* For GPtrArray; NULL is fine. */
 void attribute_free (gpointer data);
@@ -25,8 +24,6 @@ void release_free (gpointer data);
 void part_free (gpointer data);
 void rule_free (gpointer data);
 void caution_free (gpointer data);
-void unit_free (gpointer data);
-void want_free (gpointer data);
 void route_free (gpointer data);
 
 /* Both take over `steppings`. */

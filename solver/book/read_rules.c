@@ -144,6 +144,9 @@ read_form (MapReader *reader, Rule *rule)
     case FORM_KNOWS:
         read_knows (reader, rule);
         return;
+    case FORM_ONE_OF:
+    case FORM_BINDS:
+        return;
     case FORM_OWN:
         value_word (reader->loader, map_take (reader, "own", KEY_REQUIRED), "own", own_words);
         return;

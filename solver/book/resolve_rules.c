@@ -139,6 +139,8 @@ rule_needs (const Rule *rule, const Board *board, PartKind kind, const char *nee
     case FORM_SOME:
     case FORM_WHEN:
     case FORM_KNOWS:
+    case FORM_ONE_OF:
+    case FORM_BINDS:
     case FORM_OWN:
         return;
     }

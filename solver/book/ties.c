@@ -41,6 +41,7 @@ rule_ties (const Rule *rule, const Slot *a, const Slot *b)
     case FORM_BEFORE:
         return a->takes == rule->kind && b->takes == rule->kind;
     case FORM_AT_LEAST:
+    case FORM_ONE_OF:
         return covers (rule, a, b) || covers (rule, b, a);
     case FORM_SUM: {
         guint kinds = rule->sum_kinds | rule->sum_if_stated | 1u << rule->from_kind;
@@ -50,6 +51,7 @@ rule_ties (const Rule *rule, const Slot *a, const Slot *b)
         return serves (rule, a, b) || serves (rule, b, a);
     case FORM_WHEN:
     case FORM_KNOWS:
+    case FORM_BINDS:
     case FORM_OWN:
         return FALSE;
     }

@@ -38,6 +38,8 @@ want_slot_is_met (const WantSlot *want, const Part *part, const char *stepping)
             if (!part_meets_test (part, stepping, &g_array_index (want->tests, WantTest, i)))
                 return FALSE;
         return part != NULL;
+    case WANT_HELD:
+        return part == want->part && (!part || stepping == want->stepping);
     }
     g_assert_not_reached ();
 }

@@ -31,6 +31,9 @@ look_at_rule (const Look *look, const Rule *rule)
     case FORM_KNOWS:
         look_at_knows (look, rule);
         break;
+    case FORM_ONE_OF:
+    case FORM_BINDS:
+        break; /* FIXME */
     case FORM_OWN:
         look_at_own (look, rule);
         break;

@@ -15,15 +15,19 @@ typedef struct {
     const Part *part;
     const char *stepping;
     Owner owner;
+    const char *bound; /* to whom the part has bound itself; NULL: to nobody */
 } Held;
 
 /* What a unit has at one moment, every release known. */
 typedef struct {
     const Board *board; /* borrowed from the book */
     guint revision;
-    guint *releases; /* owned; per component */
-    int *floors;     /* owned; per component; -1: none */
-    Held *held;      /* owned; per slot */
+    guint *releases;    /* owned; per component; of a failed one: what it had before */
+    int *floors;        /* owned; per component; -1: none */
+    gboolean *failed;   /* owned; per component: its last write failed, and nothing in it can be relied on */
+    Held *held;         /* owned; per slot */
+    guint *fittings;    /* owned; per slot: how often something was fitted in it since `unit` */
+    const Unit *unit;   /* borrowed: what the unit's own parts are, what the slots began with, what sockets bear */
 } State;
 
 void state_free (State *state);
@@ -31,6 +35,33 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (State, state_free)
 State *state_copy (const State *state);
 /* The unit's state in one of its cases: `releases` has one index per component (NULL: the lowest possible each). */
 State *state_from_unit (const Unit *unit, const guint *releases);
+
+/* Carries the step out, whether or not it is allowed. */
+void state_apply (State *state, const Step *step);
+/* Everything that `step`, a write, would set is failed from here on. */
+void state_fail (State *state, const Step *step);
+/* The same releases, failures and parts, owners included; floors and counts of fittings may differ. */
+gboolean state_equal (const State *left, const State *right);
+/* The state as a unit in the middle of its work: floors stated, the unit's own parts that it doesn't hold `pulled`, slots
+ * that began as they did. Borrows names and the book; `failed` etc. as in the state. Transfer full (unit_free). */
+Unit *unit_at_state (const State *state);
+
+/* What a bench record leaves: the unit as it stands, the shop without parts that were set aside, and the steps of the
+ * route that are still to do. */
+typedef struct {
+    Unit *unit;   /* owned */
+    Shop *shop;   /* owned */
+    GArray *left; /* Step; owned: of `route`, those that no entry names as done, in order */
+    State *state; /* owned; in its first case */
+} Resumed;
+
+/* Applies `record` to `unit` (docs/files.md, "Record"). `route` is the one that entries name steps of by number; NULL: none
+ * was given. NULL, and complaints with file, line and column, where an entry can't have happened: no such step, a
+ * part that was not there. Transfer full. */
+Resumed *resume_from_record (const Library *library, const Shop *shop, const Unit *unit, const WrittenRoute *route,
+                             const Record *record, Complaints *complaints);
+void resumed_free (Resumed *resumed);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Resumed, resumed_free)
 
 /* The cases of a unit: each combination of the releases it may have, as arrays of one index per component.
  * Transfer full (GPtrArray of guint*). NULL when there are more than `most`. */
@@ -81,6 +112,7 @@ typedef struct {
     gboolean needs_start;     /* a start is made before it: a host write that follows none */
     guint recovery;           /* METHOD_BIT mask; writes: what recovers a failed one, 0: nothing (docs/walk-rules.md) */
     gboolean raises_floor;    /* writes: afterwards something that could be written before can't be */
+    gboolean binds_part;      /* fits: once started here, the part is bound for good */
 } WalkedStep;
 
 /* The outcome of walking a route in one case. */

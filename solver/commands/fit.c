@@ -73,7 +73,7 @@ apply_item (const FitItem *fit, Unit *unit)
     const char *equals = strchr (fit->item, '=');
     g_autofree char *slot_name = equals == NULL ? NULL : g_strndup (fit->item, (gsize) (equals - fit->item));
     int slot = slot_name == NULL ? -1 : board_find_slot (unit->board, slot_name);
-    Fitted fitted = { NULL, NULL, NULL, MARK_NONE };
+    Fitted fitted = { .at = MARK_NONE };
     Outcome outcome = OUTCOME_ANSWERED;
 
     if (equals == NULL)

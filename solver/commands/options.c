@@ -58,6 +58,23 @@ static const OptionRow rows[] = {
         ALL },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, rules_only) },
+    { { "objective", "WHAT",
+        "what the route is to have least of: steps (then insertions, then minutes), handling (insertions, openings, "
+        "steps, minutes) or time (minutes, insertions, steps); the default is steps",
+        PLANS },
+      G_OPTION_ARG_STRING,
+      G_STRUCT_OFFSET (Options, objective) },
+    { { "alternatives", "N",
+        "show up to N routes that differ in what they need: which loaner, which method, whether the unit is opened",
+        PLANS },
+      G_OPTION_ARG_INT,
+      G_STRUCT_OFFSET (Options, alternatives) },
+    { { "svg", NULL, "print the route as a strip of states, an SVG image", PLANS },
+      G_OPTION_ARG_NONE,
+      G_STRUCT_OFFSET (Options, svg) },
+    { { "html", NULL, "print the sheet as one page for a browser or a printer, with the strip in it", PLANS },
+      G_OPTION_ARG_NONE,
+      G_STRUCT_OFFSET (Options, html) },
     { { "json", NULL, "print the answer as JSON (docs/route-json.md)", ANSWERS },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, json) },
@@ -87,6 +104,7 @@ options_clear (Options *options)
     g_free (options->output);
     g_free (options->rules_only);
     g_free (options->replay);
+    g_free (options->objective);
     *options = (Options){ 0 };
 }
 

@@ -24,7 +24,9 @@ typedef struct {
     gint64 states;         /* 0: not given */
     int layers, steps;     /* 0: not given */
     char *replay;          /* owned, nullable */
-    gboolean json;
+    char *objective;       /* owned, nullable: one of the objectives' names */
+    int alternatives;      /* 0: not given */
+    gboolean json, svg, html;
     gboolean help;
 } Options;
 

@@ -44,9 +44,9 @@ patience_begin (Patience *patience, double seconds)
 static void
 show_progress (const RouteProgress *progress, gint64 seconds)
 {
-    g_autofree char *best = progress->best_steps == G_MAXUINT
+    g_autofree char *best = progress->best == G_MAXUINT
                                 ? g_strdup ("no route yet")
-                                : g_strdup_printf ("best route so far: %u steps", progress->best_steps);
+                                : g_strdup_printf ("best route so far: %u steps", progress->best);
     g_autofree char *work = progress->layers > 0 ? g_strdup_printf ("%u layers", progress->layers)
                                                  : g_strdup_printf ("%" G_GUINT64_FORMAT " states", progress->opened);
     fprintf (stderr, "\r\033[K%llds, %s, %s; %s, at least %u", (long long) seconds, progress->doing, work, best,

@@ -6,7 +6,7 @@
 #ifndef RUNGWISE_OUTCOME_H
 #define RUNGWISE_OUTCOME_H
 
-#include "route/route.h"
+#include "explain/explain.h"
 
 typedef enum {
     OUTCOME_ANSWERED = 0,

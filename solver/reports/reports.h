@@ -2,7 +2,7 @@
 /* Reports: answers as text for a bench and as JSON for a program.
  *
  * Owns:   layout, words, the choice of cautions, the exit statuses (outcome.h). Every function returns a string.
- * Calls:  route (reads its answers), check, book, jansson.
+ * Calls:  explain, route (reads their answers), check, book, jansson.
  * Never:  prints, exits, reads the environment or a clock.
  * Method: docs/route-json.md for the JSON; docs/commands.md for the rest. */
 #ifndef RUNGWISE_REPORTS_H
@@ -17,10 +17,19 @@ typedef struct {
     const Unit *unit;
     const Want *want;
     const RouteAnswer *answer;
+    const GPtrArray *alternatives;  /* Alternative*, the answer itself first; NULL: not asked for */
+    gboolean alternatives_complete; /* there are no others */
+    const GArray *fallbacks;        /* Fallback, one per step; NULL without a route */
+    const NoRoute *none;            /* with CLAIM_NO_ROUTE; NULL otherwise */
+    const Record *record;           /* that was planned on from; NULL: none */
 } RouteReport;
 
 /* The sheet for the bench. Transfer full. */
 char *report_route_text (const RouteReport *report, gboolean colour);
+/* The route as a strip of states, an SVG image; NULL where there is no route. Transfer full. */
+char *report_route_svg (const RouteReport *report);
+/* The sheet as one page that needs nothing from elsewhere, to be printed; the strip is in it. Transfer full. */
+char *report_route_html (const RouteReport *report);
 /* The document of docs/schemas/printed-route.schema.json; with a route, also one that `walk` reads. Transfer full. */
 char *report_route_json (const RouteReport *report);
 

@@ -19,17 +19,26 @@ typedef enum {
     CLAIM_FAULT,      /* an answer that the checker refused: this program's own fault */
 } Claim;
 
+/* What a route is to have least of: docs/method.md, "Objectives". */
+typedef enum { OBJECTIVE_STEPS, OBJECTIVE_HANDLING, OBJECTIVE_TIME, OBJECTIVE_COUNT } Objective;
+const char *objective_name (Objective objective); /* "handling" */
+
 /* Where long work stands. */
 typedef struct {
     const char *doing; /* static: "searching" */
     guint64 opened;    /* states that the search has opened in this run */
     guint layers;      /* that libsolv is at work on; 0: it is not */
-    guint best_steps;  /* of the best route so far; G_MAXUINT: none yet */
-    guint lower_bound;
+    guint best;        /* of the best route so far, as RouteAnswer.lower_bound counts; G_MAXUINT: none yet */
+    guint lower_bound; /* as in RouteAnswer */
+    Objective objective;
 } RouteProgress;
 
 typedef struct {
-    guint64 search_states; /* most states that the best-first search may open; 0: the default */
+    Objective objective;
+    gboolean any_route;     /* stop at the first route there is: all that is asked is whether there is one */
+    gboolean no_ways_back;  /* leave out what comes back from each step: RouteAnswer.ways_back stays NULL */
+    const GArray *familiar; /* nullable, Step: of routes that cost the same, one with few steps that are not in here */
+    guint64 search_states;  /* most states that the best-first search may open; 0: the default */
     /* Asked now and then during long work; FALSE: stop, and answer with what there is. NULL: never asked. */
     gboolean (*go_on) (const RouteProgress *progress, gpointer data);
     gpointer go_on_data;
@@ -43,12 +52,29 @@ typedef struct {
     GArray *steps;    /* Step; owned; NULL without a route */
 } RouteCase;
 
+/* What it takes to bring a unit back to the last state before a step that started (docs/method.md, "No return"). */
+typedef enum {
+    BACK_NONE_BEFORE, /* no state before it starts: there is nothing to come back to */
+    BACK_WAY,         /* `steps` lead back */
+    BACK_NO_RETURN,
+    BACK_OPEN, /* not settled within the effort */
+} BackKind;
+
+typedef struct {
+    BackKind kind;
+    guint steps;      /* BACK_WAY: fewest, proved */
+    gboolean unknown; /* BACK_NO_RETURN: because it is not known what to write back */
+} WayBack;
+
 typedef struct {
     Claim claim;
+    Objective objective;
     gboolean stopped;          /* go_on said so */
     GArray *steps;             /* Step; owned; NULL without a route */
+    GArray *ways_back;         /* WayBack, one per step; owned; NULL without a route */
     Walk *walk;                /* owned; the checker's account of it (first case); NULL without a route */
-    guint lower_bound;         /* fewest steps that any route has, proved */
+    guint lower_bound; /* least that any route has of what the objective minimises first, proved: steps, insertions,
+                          tenths of a minute */
     guint64 searched;          /* states that the best-first search opened */
     guint solver_runs, layers; /* libsolv problems solved; layers of the last */
     const char *proof;         /* static: how the claim was reached: "bound met", "search exhausted", ... */

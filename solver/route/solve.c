@@ -55,7 +55,7 @@ goes_on (Solve *solve, const char *doing, guint64 opened, guint layers)
         .doing = doing,
         .opened = opened,
         .layers = layers,
-        .best_steps = solved->moves != NULL ? cost_steps (solved->cost) : G_MAXUINT,
+        .best = solved->moves != NULL ? cost_steps (solved->cost) : G_MAXUINT,
         .lower_bound = solved->lower_bound,
     };
     solved->stopped = !solve->options->go_on (&progress, solve->options->go_on_data);

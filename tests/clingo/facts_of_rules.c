@@ -148,6 +148,9 @@ one_rule (Facts *facts, const Library *library, const Unit *unit, const Rule *ru
     case FORM_KNOWS:
         facts_add (facts, "knows(\"%s\",\"%s\")", rule->id, kind);
         return;
+    case FORM_ONE_OF:
+    case FORM_BINDS:
+        return;
     case FORM_OWN:
         facts_add (facts, "own(\"%s\")", rule->id);
         return;

@@ -1,0 +1,129 @@
+/* SPDX-License-Identifier: MIT */
+/* Explain: what an experienced colleague says beside a route, or instead of one.
+ *
+ * Owns:   alternatives, fallbacks of writes, the sets of facts that forbid a route, the additions that open one.
+ * Calls:  route (plans smaller and other questions), check, book.
+ * Never:  prints, or shows a route that the checker has not walked.
+ * Method: docs/method.md, "Explaining". */
+#ifndef RUNGWISE_EXPLAIN_H
+#define RUNGWISE_EXPLAIN_H
+
+#include "route/route.h"
+
+/* One question, as a command asks it. All borrowed. */
+typedef struct {
+    const Library *library;
+    const Shop *shop;
+    const Unit *unit;
+    const Want *want;
+    const RouteOptions *options;
+} Question;
+
+/* ---- Alternatives ---- */
+
+/* What a route cannot do without. */
+typedef struct {
+    guint methods;        /* METHOD_BIT mask */
+    gboolean opens;       /* the unit is opened */
+    GArray *lots;         /* Lot: what is borrowed or taken from stock, and how many at a time at the most; owned */
+} Needed;
+
+typedef struct {
+    RouteAnswer *answer; /* owned; with a route that the checker walked */
+    Needed needed;
+    GPtrArray *without; /* char*: what was ruled out to find it, in words ("the loaner dorvan-8 a1"); owned */
+} Alternative;
+
+void alternative_free (Alternative *alternative);
+
+/* Up to `most` routes, cheapest first, the best route first of all; each can do without something that every earlier one
+ * needs... that is, no earlier one's needs are a subset of its own. Transfer full (GPtrArray of Alternative*).
+ * `*complete`: there are no more. Cost: a planning run per need ruled out, at most ALTERNATIVES_MOST_PLANS. */
+#define ALTERNATIVES_MOST_PLANS 60
+GPtrArray *alternatives_find (const Question *question, guint most, gboolean *complete);
+
+/* ---- When a write fails ---- */
+
+typedef enum { FALLBACK_ROUTE, FALLBACK_NONE, FALLBACK_OPEN } FallbackKind;
+
+/* The way from a failed write back to a state that starts. */
+typedef struct {
+    FallbackKind kind;
+    GArray *steps;          /* Step; owned; NULL without a route */
+    gboolean reaches_after; /* its end is the state that the write was to reach: the route goes on behind it */
+} Fallback;
+
+/* One per step of `steps` (GArray of Step), which start at the unit in its first case; FALLBACK_NONE with no steps for
+ * those that are no writes. Walked by the checker. Transfer full (GArray of Fallback, cleared with it). */
+GArray *fallbacks_find (const Question *question, const GArray *steps);
+
+/* ---- No route ---- */
+
+typedef enum {
+    FACT_RULE,        /* a rule of the rule files */
+    FACT_SUPPORT,     /* what the releases of a component state of a generation and stepping */
+    FACT_FROM,        /* `from` of a release */
+    FACT_TO_WRITE,
+    FACT_RUNNING,
+    FACT_LOWEST,
+    FACT_WITHDRAWN,
+    FACT_METHOD,      /* `requires` of a method */
+    FACT_PART,        /* `requires` and `conflicts` of a part */
+    FACT_NO_METHOD,   /* the shop lacks a method */
+    FACT_LOANERS,     /* the loan shelf holds no more than it does */
+    FACT_STOCK,
+    FACT_RECOVERY,    /* the shop asks for recovery */
+    FACT_VERIFIED,    /* the shop asks for a start after each write */
+    FACT_REDUNDANT,   /* the shop asks for redundant supplies */
+    FACT_WANT_SLOT,
+    FACT_WANT_RELEASE,
+    FACT_KEEP,
+    FACT_STAYS,       /* a slot that the want does not mention ends as it began */
+    FACT_FLOOR,       /* the unit's floor */
+} FactKind;
+
+/* Something that forbids, and that could be otherwise. */
+typedef struct {
+    FactKind kind;
+    guint index;  /* of the rule, component, slot */
+    guint index2; /* of the release, method */
+    const Part *part;
+    const char *generation, *stepping;
+    char *says; /* owned; a sentence */
+    Source source;
+    Mark at;
+    gboolean of_shop;    /* another shop, unit or order could have it otherwise; the board and the book stay as they are */
+    gboolean stated_no;  /* the book states a no, rather than no yes */
+} BlockingFact;
+
+typedef enum {
+    NONE_NEVER,          /* whatever the shop had: a stated no of the board, its releases or the parts */
+    NONE_NOT_KNOWN,      /* whatever the shop had, as far as the book states */
+    NONE_NOT_WITH_THIS,  /* not with what the shop has and allows */
+} NoneKind;
+
+/* Something that would open a route, tried for real. */
+typedef struct {
+    char *says;          /* owned: "lend one dorvan-8 a1" */
+    RouteAnswer *answer; /* owned; the route that it opens, walked by the checker with the addition in place */
+} Addition;
+
+typedef struct {
+    NoneKind kind;
+    GPtrArray *facts;     /* BlockingFact*; owned: all that were looked at */
+    GPtrArray *sets;      /* GArray of guint, indices of facts: each set forbids, none is larger than it has to be; owned */
+    gboolean complete;    /* there are no other such sets */
+    GPtrArray *additions; /* Addition*, cheapest route first; owned */
+    guint tried;          /* additions that were tried */
+} NoRoute;
+
+void no_route_free (NoRoute *none);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (NoRoute, no_route_free)
+
+/* For a question that has no route (proved), its unit's releases known or not. `library`, `shop`, `unit` and `want` are
+ * changed while it works and are again as they were when it returns; so they must not be shared with another thread.
+ * Cost: planning runs, at most NO_ROUTE_MOST_PLANS; fewer facts and sets, and `complete` FALSE, where that ends it. */
+#define NO_ROUTE_MOST_PLANS 4000
+NoRoute *no_route_explain (Library *library, Shop *shop, Unit *unit, Want *want, const RouteOptions *options);
+
+#endif

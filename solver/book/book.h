@@ -115,6 +115,7 @@ typedef struct {
     Expr *requires;                                   /* nullable; holds in the state before */
     gboolean obeys_from, obeys_to_write, obeys_floor; /* always TRUE for host and controller */
     HostPower host;                                   /* controller: what the host has to be */
+    gboolean recovery_only;                           /* writes the component only while that is failed */
     Mark at;
 } MethodEntry;
 
@@ -296,6 +297,7 @@ typedef struct {
     guint revision;
     UnitRelease *releases; /* owned; one per component of the board */
     Fitted *fitted;        /* owned; one per slot of the board */
+    UnitRelease *began_releases; /* owned; per component: what it had when the work began; NULL: what it has */
     Fitted *began;         /* owned; one per slot: what it held when the work began; NULL: what it holds */
     GArray *pulled;        /* Fitted; owned; the unit's own parts that lie beside it; NULL: none */
     gboolean *failed;      /* owned; per component: its last write failed; NULL: none did */
@@ -319,6 +321,7 @@ typedef enum {
     WANT_PART,
     WANT_LIKE,
     WANT_HELD, /* exactly this part of this owner, a loaner too, or nothing; only in wants that this program makes */
+    WANT_ANYTHING, /* any part but a loaner, or nothing; only in wants that this program makes */
 } WantKind;
 
 typedef struct {

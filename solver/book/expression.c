@@ -161,6 +161,20 @@ expression_free (Expr *expr)
     g_free (expr);
 }
 
+Expr *
+expression_copy (const Expr *expr, const char *name, const char *new_name)
+{
+    if (!expr)
+        return NULL;
+    Expr *copy = g_memdup2 (expr, sizeof *expr);
+    if (expr->name && expr->name == name)
+        copy->name = new_name;
+    copy->version = g_strdup (expr->version);
+    copy->left = expression_copy (expr->left, name, new_name);
+    copy->right = expression_copy (expr->right, name, new_name);
+    return copy;
+}
+
 /* Takes one word that starts with a letter or a digit. Transfer full. */
 static char *
 take_word (Parser *parser, const char *expected)

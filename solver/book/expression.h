@@ -26,6 +26,10 @@ Expr *expression_parse (const char *text, Mark at, const char *implied_name, Com
 void expression_free (Expr *expr);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Expr, expression_free)
 
+/* A copy in which atoms named `name` (interned) are named `new_name` instead (interned; both NULL: none). NULL for NULL.
+ * Transfer full. */
+Expr *expression_copy (const Expr *expr, const char *name, const char *new_name);
+
 /* The expression as a person would write it. Transfer full. */
 char *expression_to_string (const Expr *expr);
 

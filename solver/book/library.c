@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Library: making and freeing what the files say. */
+/* Library: making and freeing books, rules, and the whole. What is one bench's own: library_bench.c. */
 #include "book/library.h"
 
 static void
@@ -162,7 +162,7 @@ component_free (gpointer data)
     g_free (component);
 }
 
-/* ---- Parts, rules, cautions ---- */
+/* ---- Parts, rules, cautions, looks ---- */
 
 Part *
 part_new (const char *name, Mark at)
@@ -216,94 +216,6 @@ caution_free (gpointer data)
     g_free (caution);
 }
 
-/* ---- Units, wants, shops, routes ---- */
-
-void
-unit_free (Unit *unit)
-{
-    for (guint i = 0; i < unit->board->components->len; i++)
-        g_free (unit->releases[i].may_be);
-    g_free (unit->releases);
-    g_free (unit->fitted);
-    g_free (unit->began);
-    g_clear_pointer (&unit->pulled, g_array_unref);
-    g_free (unit->failed);
-    g_free (unit->insertions);
-    g_free (unit->counted);
-    g_free (unit);
-}
-
-Want *
-want_new (const char *name, const Board *board, Mark at)
-{
-    Want *want = g_new0 (Want, 1);
-    want->name = name;
-    want->file = at.file;
-    want->board = board;
-    want->slots = g_new0 (WantSlot, board->slots->len + 1);
-    want->keep_slot = g_new0 (gboolean, board->slots->len + 1);
-    want->firmware = g_new0 (Expr *, board->components->len + 1);
-    want->keep_component = g_new0 (gboolean, board->components->len + 1);
-    want->at = at;
-    return want;
-}
-
-void
-want_free (Want *want)
-{
-    for (guint i = 0; i < want->board->slots->len; i++)
-        if (want->slots[i].tests)
-            g_array_unref (want->slots[i].tests);
-    for (guint i = 0; i < want->board->components->len; i++)
-        expression_free (want->firmware[i]);
-    g_free (want->slots);
-    g_free (want->firmware);
-    g_free (want->keep_slot);
-    g_free (want->keep_component);
-    g_free (want->exact_release);
-    g_free (want);
-}
-
-static void
-free_shop (gpointer data)
-{
-    shop_free (data);
-}
-
-void
-shop_free (Shop *shop)
-{
-    if (!shop)
-        return;
-    g_array_unref (shop->lots);
-    g_free (shop);
-}
-
-Shop *
-shop_new_default (void)
-{
-    Shop *shop = g_new0 (Shop, 1);
-    shop->methods = (1u << METHOD_COUNT) - 1;
-    shop->lots = g_array_new (FALSE, TRUE, sizeof (Lot));
-    shop->opening_minutes = 6;
-    shop->start_minutes = 5;
-    for (int kind = 0; kind < KIND_COUNT; kind++) {
-        shop->remove_minutes[kind] = 2;
-        shop->fit_minutes[kind] = 3;
-    }
-    shop->dark_after_minutes = 10;
-    shop->technicians = shop->stations = 1;
-    return shop;
-}
-
-void
-route_free (gpointer data)
-{
-    WrittenRoute *route = data;
-    g_array_unref (route->steps);
-    g_free (route);
-}
-
 /* ---- The whole ---- */
 
 Library *
@@ -318,8 +230,10 @@ library_new (void)
     library->cautions = g_ptr_array_new_with_free_func (caution_free);
     library->units = g_ptr_array_new_with_free_func ((GDestroyNotify) unit_free);
     library->wants = g_ptr_array_new_with_free_func ((GDestroyNotify) want_free);
-    library->shops = g_ptr_array_new_with_free_func (free_shop);
+    library->shops = g_ptr_array_new_with_free_func ((GDestroyNotify) shop_free);
     library->routes = g_ptr_array_new_with_free_func (route_free);
+    library->records = g_ptr_array_new_with_free_func (record_free);
+    library->looks = g_ptr_array_new_with_free_func (g_free);
     return library;
 }
 
@@ -328,11 +242,13 @@ library_free (Library *library)
 {
     if (!library)
         return;
-    /* Units and wants count by their board, so they go first. */
+    /* Units, wants and records count by their board, so they go first. */
+    g_ptr_array_unref (library->records);
     g_ptr_array_unref (library->routes);
     g_ptr_array_unref (library->wants);
     g_ptr_array_unref (library->units);
     g_ptr_array_unref (library->shops);
+    g_ptr_array_unref (library->looks);
     g_ptr_array_unref (library->cautions);
     g_ptr_array_unref (library->rules);
     g_ptr_array_unref (library->book.boards);

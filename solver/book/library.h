@@ -14,6 +14,13 @@ Component *component_new (const char *name, Mark at);
 Release *release_new (const char *name, Mark at);
 Part *part_new (const char *name, Mark at);
 Rule *rule_new (const char *id, Mark at);
+/* A unit of which nothing is known yet: no release may be there, every slot is empty. */
+Unit *unit_new (const char *id, const Board *board, Mark at);
+/* One per component of the board: no release, no floor. */
+UnitRelease *unit_releases_new (const Board *board);
+/* Its entries count by the board. */
+Record *record_new (const char *name, const Board *board, Mark at);
+RecordEntry *record_entry_new (Mark at);
 
 /* For GPtrArray; NULL is fine. */
 void attribute_free (gpointer data);
@@ -25,6 +32,7 @@ void part_free (gpointer data);
 void rule_free (gpointer data);
 void caution_free (gpointer data);
 void route_free (gpointer data);
+void record_free (gpointer data);
 
 /* Both take over `steppings`. */
 Support *support_new (const char *generation, GPtrArray *steppings, Mark at);

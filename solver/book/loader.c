@@ -169,6 +169,14 @@ loader_twice (Loader *loader, Mark at, const char *what, const char *name, Mark 
 }
 
 gboolean
+loader_is_first (Loader *loader, const char *what, const char *name, Mark at, const Mark *first)
+{
+    if (first)
+        loader_twice (loader, at, what, name, *first);
+    return !first;
+}
+
+gboolean
 loader_define (Loader *loader, const char *what, const char *name, Mark at)
 {
     const Definition *first = g_hash_table_lookup (loader->definitions, name);

@@ -18,6 +18,8 @@ typedef enum {
     DOCUMENT_WANT,
     DOCUMENT_SHOP,
     DOCUMENT_ROUTE,
+    DOCUMENT_RECORD,
+    DOCUMENT_LOOKS,
     DOCUMENT_COUNT
 } DocumentKind;
 
@@ -67,7 +69,7 @@ typedef struct {
     GHashTable *lost_words;     /* char*, owned */
     gboolean unread_files;      /* some file could not be opened: any name may be in it */
     gboolean lost_unit;         /* some unit could not be read: what goes with it has no board */
-    GHashTable *damaged;        /* Board*, Component*, Part*: something of it was complained about */
+    GHashTable *damaged;        /* Board*, Component*, Part*, Shop*: something of it was complained about */
     GHashTable *attributes;     /* interned name -> AttributeType */
     GHashTable *definitions;    /* interned name of a board or part -> Definition* */
     GHashTable *generations;    /* interned name -> Generation*, owned */
@@ -96,6 +98,8 @@ void loader_unknown (Loader *loader, Mark at, const char *what, const char *word
 
 /* Complains that a thing at `at` is defined twice, and names the first place. */
 void loader_twice (Loader *loader, Mark at, const char *what, const char *name, Mark first);
+/* FALSE, after a complaint that names both places, when there is a first one (nullable). */
+gboolean loader_is_first (Loader *loader, const char *what, const char *name, Mark at, const Mark *first);
 /* Remembers a board's or part's name. FALSE, after a complaint that names both places, when it is taken. */
 gboolean loader_define (Loader *loader, const char *what, const char *name, Mark at);
 /* "board wren-2s at a.yaml:3:12"; NULL when there is none of that name. Transfer full. */

@@ -8,7 +8,8 @@
 #include <string.h>
 
 /* In the order of DocumentKind. */
-static const char *const document_words[] = { "book", "rules", "cautions", "unit", "want", "shop", "route", NULL };
+static const char *const document_words[] = { "book", "rules", "cautions", "unit",  "want",
+                                              "shop", "route", "record",   "looks", NULL };
 
 G_STATIC_ASSERT (G_N_ELEMENTS (document_words) == DOCUMENT_COUNT + 1);
 
@@ -18,7 +19,8 @@ G_STATIC_ASSERT (G_N_ELEMENTS (document_words) == DOCUMENT_COUNT + 1);
 static DocumentKind
 document_kind (Loader *loader, const Node *root)
 {
-    static const char expected_first[] = "expected book, rules, cautions, unit, want, shop or route as the first key";
+    static const char expected_first[] =
+        "expected book, rules, cautions, unit, want, shop, route, record or looks as the first key";
     if (root->kind != NODE_MAP || root->keys->len == 0) {
         if (root->kind == NODE_MAP)
             loader_complain (loader, root, expected_first, "this document has no keys");
@@ -115,10 +117,12 @@ read_all (Loader *loader, const char *const *want_items)
     resolve_book (loader);
     resolve_rules (loader);
     read_each (loader, DOCUMENT_CAUTIONS, read_cautions);
+    read_each (loader, DOCUMENT_LOOKS, read_looks);
     read_each (loader, DOCUMENT_SHOP, read_shop);
     read_each (loader, DOCUMENT_UNIT, read_unit);
     read_each (loader, DOCUMENT_WANT, read_want);
     read_each (loader, DOCUMENT_ROUTE, read_route);
+    read_each (loader, DOCUMENT_RECORD, read_record);
     read_want_items (loader, want_items);
 }
 

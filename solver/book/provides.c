@@ -69,6 +69,8 @@ board_each_provide (const Board *board, guint revision, GArray *out)
         if (!attribute->is_number)
             append_attribute (out, attribute, NULL);
     }
+    if (board->verified_boot)
+        append (out, g_intern_static_string ("verified-boot"), NULL);
     append_written_out (out, board->provides);
 }
 

@@ -8,6 +8,7 @@
 
 void read_rules (Loader *loader, const Node *root);
 void read_cautions (Loader *loader, const Node *root);
+void read_looks (Loader *loader, const Node *root);
 
 /* A book's own keys; its title, attributes and generations are read at once. */
 void read_book_head (Loader *loader, const Node *root);
@@ -24,6 +25,8 @@ void read_want (Loader *loader, const Node *root);
 /* Wants of a command line; `items` is NULL-terminated. */
 void read_want_items (Loader *loader, const char *const *items);
 void read_route (Loader *loader, const Node *root);
+/* Its unit has been read. */
+void read_record (Loader *loader, const Node *root);
 
 /* ---- Shared among them ---- */
 
@@ -44,6 +47,8 @@ int read_release_at_or_above (Loader *loader, const Component *component, const 
 gboolean check_release_expression (Loader *loader, const Component *component, const Expr *expr);
 /* Which releases of a component an expression over it allows. */
 gboolean release_answers (const Component *component, const Expr *expr, guint release);
+/* A step written out. FALSE after a complaint. */
+gboolean read_step (Loader *loader, const Board *board, const Node *node, Step *out);
 /* The boards that a want or route of this file may be about (GPtrArray of const Board*): those of the units in the same
  * file; without any there, of all units; without any at all, the book's only board. Transfer container. */
 GPtrArray *boards_for_file (const Loader *loader, const char *file);

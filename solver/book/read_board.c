@@ -153,6 +153,8 @@ read_board_keys (Loader *loader, BoardListing *listing, MapReader *reader)
     } else /* never empty; "unknown" is no name that a file could use */
         g_ptr_array_add (board->revisions, (gpointer) g_intern_static_string ("unknown"));
     value_minutes (loader, map_take (reader, "dark-after", KEY_OPTIONAL), "dark-after", &board->dark_after_minutes);
+    value_yes (loader, map_take (reader, "verified-boot", KEY_OPTIONAL), "verified-boot", &board->verified_boot);
+    board->binds = value_name (loader, map_take (reader, "binds", KEY_OPTIONAL), "binds");
     value_provides (loader, map_take (reader, "provides", KEY_OPTIONAL), "provides", board->provides);
     read_slots (loader, listing, map_take (reader, "slots", KEY_OPTIONAL));
     listing->listed = value_list (loader, map_take (reader, "components", KEY_OPTIONAL), "components");

@@ -3,6 +3,7 @@
 #include "book/library.h"
 #include "book/read.h"
 #include "book/read_release.h"
+#include "book/read_spare.h"
 
 #include <string.h>
 
@@ -10,21 +11,26 @@ static const char *const scheme_words[] = { "dotted", "semver", "debian", "liste
 
 /* ---- Methods ---- */
 
+/* One bit per word of `obeys`. */
+enum { OBEYS_FROM = 1, OBEYS_TO_WRITE = 2, OBEYS_FLOOR = 4 };
+
+/* A jumper's run and a copy of the spare image go by the boot block's own floor; a programmer asks nobody. */
 static void
-read_obeys (Loader *loader, MapReader *reader, MethodEntry *entry)
+read_obeys (Loader *loader, MapReader *reader, Method method, MethodEntry *entry)
 {
     static const char *const words[] = { "from", "to-write", "floor", NULL };
-    guint obeys = 0;
+    guint obeys = method == METHOD_CLIP ? 0 : OBEYS_FLOOR;
     value_words (loader, map_take (reader, "obeys", KEY_OPTIONAL), "obeys", words, &obeys);
-    entry->obeys_from = (obeys & 1) != 0;
-    entry->obeys_to_write = (obeys & 2) != 0;
-    entry->obeys_floor = (obeys & 4) != 0;
+    entry->obeys_from = (obeys & OBEYS_FROM) != 0;
+    entry->obeys_to_write = (obeys & OBEYS_TO_WRITE) != 0;
+    entry->obeys_floor = (obeys & OBEYS_FLOOR) != 0;
 }
 
 static void
 read_method (Loader *loader, const Node *node, Method method, MethodEntry *entry)
 {
     static const char *const verify_words[] = { "at-once", "next-start", NULL };
+    static const char *const host_words[] = { "off", "on", "either", NULL }; /* in the order of HostPower */
     MapReader reader;
     g_autofree char *what = g_strdup_printf ("method %s", method_name (method));
     if (!map_begin (&reader, loader, node, what))
@@ -44,8 +50,13 @@ read_method (Loader *loader, const Node *node, Method method, MethodEntry *entry
     if (method == METHOD_HOST)
         entry->verify_next_start =
             value_word (loader, map_take (&reader, "verify", KEY_OPTIONAL), "verify", verify_words) == 1;
-    if (method == METHOD_CLIP)
-        read_obeys (loader, &reader, entry);
+    if (method == METHOD_CONTROLLER) {
+        int host = value_word (loader, map_take (&reader, "host", KEY_OPTIONAL), "host", host_words);
+        entry->host = (HostPower) MAX (host, HOST_OFF);
+    }
+    if (method == METHOD_CLIP || method == METHOD_JUMPER || method == METHOD_SPARE)
+        read_obeys (loader, &reader, method, entry);
+    value_yes (loader, map_take (&reader, "recovery-only", KEY_OPTIONAL), "recovery-only", &entry->recovery_only);
     map_end (&reader);
 }
 
@@ -60,7 +71,8 @@ read_methods (Loader *loader, const Node *node, Component *component)
                      &component->methods[method]);
     map_end (&reader);
     if (node->keys->len == 0)
-        loader_complain (loader, node, "expected at least one of host, controller, clip", "methods is empty");
+        loader_complain (loader, node, "expected at least one of host, controller, clip, jumper, spare",
+                         "methods is empty");
 }
 
 /* ---- The boards that it is for ---- */
@@ -194,9 +206,15 @@ read_component (Loader *loader, const Node *node)
     int scheme = value_word (loader, map_take (&reader, "versions", KEY_REQUIRED), "versions", scheme_words);
     /* Releases without a scheme are taken as listed: that knows any name, so nothing follows from the one mistake. */
     component->scheme = scheme < 0 ? VERSIONS_LISTED : (VersionScheme) scheme;
-    read_methods (loader, map_take (&reader, "methods", KEY_REQUIRED), component);
-    value_words (loader, map_take (&reader, "recovery", KEY_OPTIONAL), "recovery", method_words (),
-                 &component->recovery);
+    const Node *spare = map_take (&reader, "spare", KEY_OPTIONAL),
+               *methods = map_take (&reader, "methods", KEY_REQUIRED),
+               *recovery = map_take (&reader, "recovery", KEY_OPTIONAL);
+    read_methods (loader, methods, component);
+    value_words (loader, recovery, "recovery", method_words (), &component->recovery);
+    if (spare)
+        component->spare = read_spare_name (loader, spare, component);
+    else
+        check_no_spare (loader, methods, recovery, component);
     read_releases (loader, map_take (&reader, "releases", KEY_REQUIRED), component);
     map_end (&reader);
     if (complaints_count (loader->complaints) > before)
@@ -204,6 +222,8 @@ read_component (Loader *loader, const Node *node)
     if (name) {
         g_ptr_array_add (loader->library->book.firmware, component);
         g_ptr_array_add (loader->firmware, firmware);
+        if (component->spare)
+            add_spare (loader, firmware, spare->at);
         return;
     }
     loader_lose_node (loader, node);

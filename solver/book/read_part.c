@@ -126,6 +126,7 @@ read_part_keys (Loader *loader, MapReader *reader, Part *part)
     part->requires = value_expression (loader, map_take (reader, "requires", KEY_OPTIONAL), "requires", NULL);
     part->conflicts = value_expression (loader, map_take (reader, "conflicts", KEY_OPTIONAL), "conflicts", NULL);
     value_provides (loader, map_take (reader, "provides", KEY_OPTIONAL), "provides", part->provides);
+    value_yes (loader, map_take (reader, "binds", KEY_OPTIONAL), "binds", &part->binds);
     map_take_source (reader, &part->source);
     if (part->kind == KIND_PROCESSOR) {
         const Node *node = map_take (reader, "generation", KEY_REQUIRED);

@@ -178,6 +178,8 @@ read_release_keys (Loader *loader, const Component *component, MapReader *reader
     release->takes_effect = (TakesEffect) MAX (effect, 0);
     value_yes (loader, map_take (reader, "clears-settings", KEY_OPTIONAL), "clears-settings",
                &release->clears_settings);
+    value_yes (loader, map_take (reader, "asks-clear-settings", KEY_OPTIONAL), "asks-clear-settings",
+               &release->asks_clear_settings);
     read_file (loader, map_take (reader, "file", KEY_OPTIONAL), release);
     value_provides (loader, map_take (reader, "provides", KEY_OPTIONAL), "provides", release->provides);
     release->withdrawn = read_withdrawn (loader, map_take (reader, "withdrawn", KEY_OPTIONAL));

@@ -6,9 +6,12 @@
 
 /* What a printed route says beside the step itself; read past. */
 static const char *const further_keys[] = {
-    "number",   "starts-before", "starts-after", "minutes",      "attended",        "why",   "no-return", "recovery",
-    "cautions", "file",          "note",         "text",         "opening",         "start", "exchange",  "power",
-    "serial",   "replaces",      "also-writes",  "takes-effect", "clears-settings", NULL,
+    "number",      "starts-before", "starts-after", "minutes",         "attended",    "why",
+    "no-return",   "recovery",      "cautions",     "file",            "note",        "text",
+    "opening",     "start",         "exchange",     "power",           "serial",      "replaces",
+    "also-writes", "takes-effect",  "way-back",     "clears-settings", "if-it-fails", "asks-clear-settings",
+    "floor-rises", "looks",         "binds",        "needed",          "needed-by",   "needed-rule",
+    NULL,
 };
 
 static gboolean
@@ -17,7 +20,8 @@ read_remove (MapReader *reader, const Board *board, Step *step)
     Loader *loader = reader->loader;
     const Node *slot = map_take (reader, "slot", KEY_REQUIRED), *part = map_take (reader, "part", KEY_OPTIONAL);
     const Node *stepping = map_take (reader, "stepping", KEY_OPTIONAL);
-    value_word (loader, map_take (reader, "from", KEY_OPTIONAL), "from", owner_words ()); /* removing needs it not */
+    value_word (loader, map_take (reader, "from", KEY_OPTIONAL), "from", owner_words ()); /* removing needs neither */
+    value_name (loader, map_take (reader, "bound", KEY_OPTIONAL), "bound");
     int index = slot ? read_slot_name (loader, board, slot) : -1;
     if (index < 0)
         return FALSE;
@@ -33,13 +37,15 @@ read_fit (MapReader *reader, const Board *board, Step *step)
 {
     Loader *loader = reader->loader;
     const Node *slot = map_take (reader, "slot", KEY_REQUIRED), *part = map_take (reader, "part", KEY_REQUIRED);
-    const Node *stepping = map_take (reader, "stepping", KEY_OPTIONAL);
+    const Node *stepping = map_take (reader, "stepping", KEY_OPTIONAL),
+               *bound = map_take (reader, "bound", KEY_OPTIONAL);
     int owner = value_word (loader, map_take (reader, "from", KEY_REQUIRED), "from", owner_words ());
     int index = slot ? read_slot_name (loader, board, slot) : -1;
     if (index < 0 || owner < 0 || !part)
         return FALSE;
     step->slot = (guint) index;
     step->owner = (Owner) owner;
+    step->bound = value_name (loader, bound, "bound");
     step->part = read_part_name (loader, part, board_slot (board, step->slot)->takes);
     return step->part && read_stepping (loader, step->part, stepping, part, &step->stepping);
 }
@@ -61,14 +67,15 @@ read_write (MapReader *reader, const Board *board, Step *step)
     return found >= 0 && method >= 0;
 }
 
-static void
-read_step (Loader *loader, const Board *board, const Node *node, GArray *steps)
+gboolean
+read_step (Loader *loader, const Board *board, const Node *node, Step *out)
 {
     static const char *const words[] = { "remove", "fit", "write", NULL }; /* in the order of StepKind */
-    static const char *const own_keys[] = { "do", "slot", "part", "stepping", "from", "component", "release", "by" };
+    static const char *const own_keys[] = { "do",    "slot",      "part",    "stepping", "from",
+                                            "bound", "component", "release", "by" };
     MapReader reader;
     if (!map_begin (&reader, loader, node, "this step"))
-        return;
+        return FALSE;
     Step step = { .at = node->at };
     int kind = value_word (loader, map_take (&reader, "do", KEY_REQUIRED), "do", words);
     gboolean right = FALSE;
@@ -85,7 +92,8 @@ read_step (Loader *loader, const Board *board, const Node *node, GArray *steps)
     map_end (&reader);
     step.kind = (StepKind) MAX (kind, 0);
     if (right)
-        g_array_append_val (steps, step);
+        *out = step;
+    return right;
 }
 
 static void
@@ -105,8 +113,11 @@ read_route_for (Loader *loader, const Node *root, const Board *board)
     route->board = board;
     route->steps = g_array_new (FALSE, TRUE, sizeof (Step));
     route->at = root->at;
-    for (guint i = 0; items && i < items->len; i++)
-        read_step (loader, board, g_ptr_array_index (items, i), route->steps);
+    for (guint i = 0; items && i < items->len; i++) {
+        Step step;
+        if (read_step (loader, board, g_ptr_array_index (items, i), &step))
+            g_array_append_val (route->steps, step);
+    }
     g_ptr_array_add (loader->library->routes, route);
 }
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Rules: one function per form, the keys that all forms share, and cautions. */
+/* Rules: one function per form, and the keys that all forms share. */
 #include "book/attributes.h"
 #include "book/library.h"
 #include "book/read.h"
@@ -11,9 +11,9 @@ static const struct {
     const char *key;
     RuleForm form;
 } forms[] = {
-    { "same", FORM_SAME },     { "before", FORM_BEFORE },  { "at-least", FORM_AT_LEAST }, { "sum", FORM_SUM },
-    { "some", FORM_SOME },     { "knows", FORM_KNOWS },    { "own", FORM_OWN },           { "when", FORM_WHEN },
-    { "requires", FORM_WHEN }, { "conflicts", FORM_WHEN },
+    { "same", FORM_SAME },     { "before", FORM_BEFORE }, { "at-least", FORM_AT_LEAST }, { "sum", FORM_SUM },
+    { "some", FORM_SOME },     { "knows", FORM_KNOWS },   { "own", FORM_OWN },           { "when", FORM_WHEN },
+    { "one-of", FORM_ONE_OF }, { "binds", FORM_BINDS },   { "requires", FORM_WHEN },     { "conflicts", FORM_WHEN },
 };
 
 /* ---- Values ---- */
@@ -119,6 +119,21 @@ read_knows (MapReader *reader, Rule *rule)
 }
 
 static void
+read_one_of (MapReader *reader, Rule *rule)
+{
+    rule->kind = take_kind (reader, "one-of");
+    rule->under_kind = take_kind (reader, "with");
+}
+
+static void
+read_binds (MapReader *reader, Rule *rule)
+{
+    static const char *const words[] = { "elsewhere", "lent", NULL };
+    rule->kind = take_kind (reader, "binds");
+    rule->binds_lent = value_word (reader->loader, map_take (reader, "whose", KEY_REQUIRED), "whose", words) == 1;
+}
+
+static void
 read_form (MapReader *reader, Rule *rule)
 {
     static const char *const own_words[] = { "part", NULL };
@@ -145,7 +160,10 @@ read_form (MapReader *reader, Rule *rule)
         read_knows (reader, rule);
         return;
     case FORM_ONE_OF:
+        read_one_of (reader, rule);
+        return;
     case FORM_BINDS:
+        read_binds (reader, rule);
         return;
     case FORM_OWN:
         value_word (reader->loader, map_take (reader, "own", KEY_REQUIRED), "own", own_words);
@@ -194,7 +212,7 @@ find_form (Loader *loader, const Node *node, RuleForm *out)
             *out = forms[i].form;
             return TRUE;
         }
-    loader_complain (loader, node, "expected one of same, before, at-least, sum, some, when, knows, own",
+    loader_complain (loader, node, "expected one of same, before, at-least, sum, some, when, knows, own, one-of, binds",
                      "this rule has no form");
     return FALSE;
 }
@@ -209,15 +227,6 @@ find_rule (const GPtrArray *rules, const char *id)
             return rule;
     }
     return NULL;
-}
-
-static gboolean
-id_is_free (Loader *loader, const char *what, const char *id, Mark at, const Mark *first)
-{
-    if (!first)
-        return TRUE;
-    loader_twice (loader, at, what, id, *first);
-    return FALSE;
 }
 
 static void
@@ -241,7 +250,7 @@ read_rule (Loader *loader, const Node *node)
     map_end (&reader);
     const Rule *first = id ? find_rule (loader->library->rules, id) : NULL;
     /* A rule of which something could not be read would only mislead the checks of parts that follow. */
-    if (id && id_is_free (loader, "rule", id, rule->at, first ? &first->at : NULL) &&
+    if (id && loader_is_first (loader, "rule", id, rule->at, first ? &first->at : NULL) &&
         complaints_count (loader->complaints) == before)
         g_ptr_array_add (loader->library->rules, rule);
     else
@@ -257,88 +266,5 @@ read_rules (Loader *loader, const Node *root)
     const GPtrArray *items = value_list (loader, map_take (&reader, "rules", KEY_REQUIRED), "rules");
     for (guint i = 0; items && i < items->len; i++)
         read_rule (loader, g_ptr_array_index (items, i));
-    map_end (&reader);
-}
-
-/* ---- Cautions ---- */
-
-static const char *const caution_words[] = {
-    "route",       "opening",
-    "processor",   "heat-sink",
-    "memory",      "supply",
-    "riser",       "fan",
-    "baffle",      "blank",
-    "medium",      "write",
-    "host-write",  "controller-write",
-    "clip-write",  "clears-settings",
-    "mains-off",   "after-controller-write",
-    "start",       "power-up",
-    "no-recovery", NULL,
-};
-
-const char *const *
-caution_when_words (void)
-{
-    return caution_words;
-}
-
-static GPtrArray *
-read_caution_words (Loader *loader, const Node *node)
-{
-    GPtrArray *words = g_ptr_array_new ();
-    g_autoptr (GPtrArray) nodes = value_list_or_one (loader, node, "when");
-    for (guint i = 0; nodes && i < nodes->len; i++) {
-        const Node *item = g_ptr_array_index (nodes, i);
-        const char *text = value_scalar (loader, item, "when", "expected a word");
-        if (text && !g_strv_contains (caution_words, text)) {
-            const char *nearest = text_nearest (text, caution_words);
-            g_autofree char *joined = g_strjoinv (", ", (char **) caution_words);
-            g_autofree char *expected = nearest ? g_strdup_printf ("did you mean %s?", nearest)
-                                                : g_strdup_printf ("expected one of %s", joined);
-            loader_complain (loader, item, expected, "no step is called \"%s\"", text);
-        } else if (text)
-            g_ptr_array_add (words, (gpointer) g_intern_string (text));
-    }
-    if (nodes && nodes->len == 0)
-        loader_complain (loader, node, "expected at least one word", "when is empty");
-    return words;
-}
-
-static void
-read_caution (Loader *loader, const Node *node)
-{
-    MapReader reader;
-    if (!map_begin (&reader, loader, node, "this caution"))
-        return;
-    const Node *id_node = map_take (&reader, "caution", KEY_REQUIRED);
-    Caution *caution = g_new0 (Caution, 1);
-    caution->id = value_name (loader, id_node, "caution");
-    caution->at = id_node ? id_node->at : node->at;
-    caution->when = read_caution_words (loader, map_take (&reader, "when", KEY_REQUIRED));
-    caution->says = value_text (loader, map_take (&reader, "says", KEY_REQUIRED), "says");
-    value_yes (loader, map_take (&reader, "every-time", KEY_OPTIONAL), "every-time", &caution->every_time);
-    map_take_source (&reader, &caution->source);
-    map_end (&reader);
-    const GPtrArray *cautions = loader->library->cautions;
-    const Mark *first = NULL;
-    for (guint i = 0; caution->id && i < cautions->len && !first; i++) {
-        const Caution *earlier = g_ptr_array_index (cautions, i);
-        first = earlier->id == caution->id ? &earlier->at : NULL;
-    }
-    if (caution->id && id_is_free (loader, "caution", caution->id, caution->at, first))
-        g_ptr_array_add (loader->library->cautions, caution);
-    else
-        caution_free (caution);
-}
-
-void
-read_cautions (Loader *loader, const Node *root)
-{
-    MapReader reader;
-    if (!map_begin (&reader, loader, root, "this document"))
-        return;
-    const GPtrArray *items = value_list (loader, map_take (&reader, "cautions", KEY_REQUIRED), "cautions");
-    for (guint i = 0; items && i < items->len; i++)
-        read_caution (loader, g_ptr_array_index (items, i));
     map_end (&reader);
 }

@@ -14,7 +14,8 @@ lot_is_new (Loader *loader, const GArray *lots, const Lot *lot, const char *key)
 {
     for (guint i = 0; i < lots->len; i++) {
         const Lot *earlier = &g_array_index (lots, Lot, i);
-        if (earlier->owner != lot->owner || earlier->part != lot->part || earlier->stepping != lot->stepping)
+        if (earlier->owner != lot->owner || earlier->part != lot->part || earlier->stepping != lot->stepping ||
+            earlier->bound != lot->bound)
             continue;
         g_autofree char *expected =
             g_strdup_printf ("expected it once, with a count; the first is in line %u", earlier->at.line);
@@ -33,9 +34,11 @@ read_lot (Loader *loader, const Node *node, Owner owner, const char *key, GArray
     const Node *part_node = map_take (&reader, "part", KEY_REQUIRED);
     const Node *stepping_node = map_take (&reader, "stepping", KEY_OPTIONAL);
     gint64 count = 1;
+    const char *bound = value_name (loader, map_take (&reader, "bound", KEY_OPTIONAL), "bound");
     value_whole (loader, map_take (&reader, "count", KEY_OPTIONAL), "count", 0, MOST_PARTS, &count);
     map_end (&reader);
-    Lot lot = { .owner = owner, .part = read_part_name (loader, part_node, KIND_COUNT), .count = (guint) count };
+    Lot lot = { .owner = owner, .count = (guint) count, .bound = bound };
+    lot.part = read_part_name (loader, part_node, KIND_COUNT);
     if (!lot.part || !read_stepping (loader, lot.part, stepping_node, part_node, &lot.stepping))
         return;
     lot.at = part_node->at;
@@ -126,6 +129,7 @@ read_shop (Loader *loader, const Node *root)
     MapReader reader;
     if (!map_begin (&reader, loader, root, "this shop"))
         return;
+    guint before = complaints_count (loader->complaints);
     Shop *shop = shop_new_default ();
     shop->at = root->at;
     shop->name = value_text (loader, map_take (&reader, "shop", KEY_REQUIRED), "shop");
@@ -141,6 +145,8 @@ read_shop (Loader *loader, const Node *root)
     take_crew (&reader, "stations", &shop->stations);
     read_minutes (loader, map_take (&reader, "minutes", KEY_OPTIONAL), shop);
     map_end (&reader);
+    if (complaints_count (loader->complaints) > before)
+        g_hash_table_add (loader->damaged, shop);
     if (is_only_shop (loader, shop->at))
         g_ptr_array_add (loader->library->shops, shop);
     else

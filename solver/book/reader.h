@@ -34,6 +34,8 @@ const char *value_scalar (Loader *loader, const Node *node, const char *key, con
 const char *value_text (Loader *loader, const Node *node, const char *key); /* interned */
 const char *value_name (Loader *loader, const Node *node, const char *key); /* interned */
 const char *value_date (Loader *loader, const Node *node, const char *key); /* interned */
+/* Date and time by ISO 8601, with the offset from UTC; interned. */
+const char *value_time (Loader *loader, const Node *node, const char *key);
 gboolean value_number (Loader *loader, const Node *node, const char *key, double *out);
 gboolean value_minutes (Loader *loader, const Node *node, const char *key, double *out);
 gboolean value_whole (Loader *loader, const Node *node, const char *key, gint64 least, gint64 most, gint64 *out);

@@ -4,6 +4,7 @@
 #include "book/library.h"
 #include "book/offers.h"
 #include "book/read.h"
+#include "book/read_spare.h"
 
 #include <string.h>
 
@@ -54,6 +55,18 @@ listing_has (const BoardListing *listing, const char *name)
     return FALSE;
 }
 
+/* A spare image that has firmware of its own, or is one of two components. */
+static void
+complain_of_spare (Loader *loader, const Board *board, const Component *first, const Component *second)
+{
+    const Component *spare = second->spare_of ? second : first, *other = second->spare_of ? first : second;
+    g_autofree char *expected = g_strdup_printf (
+        "expected a spare image of one component, without firmware of its own; the other is at %s:%u:%u",
+        other->at.file, other->at.line, other->at.column);
+    complaints_add (loader->complaints, spare->at, expected, "%s of board %s is the spare image of %s, and more",
+                    spare->name, board->name, spare->spare_of);
+}
+
 /* The board's firmware for a component, or NULL. A second one is complained about. */
 static Component *
 find_firmware (Loader *loader, const BoardListing *listing, const char *name)
@@ -63,7 +76,9 @@ find_firmware (Loader *loader, const BoardListing *listing, const char *name)
         const Firmware *firmware = g_ptr_array_index (loader->firmware, i);
         if (firmware->component->name != name || !g_ptr_array_find (firmware->boards, listing->board, NULL))
             continue;
-        if (found) {
+        if (found && (found->spare_of || firmware->component->spare_of))
+            complain_of_spare (loader, listing->board, found, firmware->component);
+        else if (found) {
             g_autofree char *expected = g_strdup_printf ("expected firmware once per board; the first is at %s:%u:%u",
                                                          found->at.file, found->at.line, found->at.column);
             complaints_add (loader->complaints, firmware->component->at, expected, "board %s has firmware for %s twice",
@@ -229,12 +244,18 @@ check_from (Loader *loader, const Component *component, const Release *release)
                     "release %s cannot be written over any other: none is %s", release->name, text);
 }
 
+/* The component that a spare image belongs to comes just before it. */
 static void
 resolve_releases (Loader *loader)
 {
     for (guint i = 0; i < loader->firmware->len; i++) {
         const Firmware *firmware = g_ptr_array_index (loader->firmware, i);
         const Component *component = firmware->component;
+        if (component->spare_of) {
+            const Firmware *active = g_ptr_array_index (loader->firmware, i - 1);
+            resolve_spare (active->component, firmware->component);
+            continue;
+        }
         for (guint j = 0; j < component->releases->len; j++) {
             Release *release = g_ptr_array_index (component->releases, j);
             const ReleaseLinks *links = g_hash_table_lookup (loader->release_links, release);

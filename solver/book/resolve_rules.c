@@ -46,6 +46,8 @@ check_firmware_expressions (const Loader *loader, const Offers *offers)
     for (guint i = 0; i < loader->firmware->len; i++) {
         const Firmware *firmware = g_ptr_array_index (loader->firmware, i);
         const Component *component = firmware->component;
+        if (component->spare_of)
+            continue; /* what it asks for, the active image does as well */
         for (int method = 0; method < METHOD_COUNT; method++)
             check_pair (offers, firmware->boards, component->methods[method].requires, NULL);
         for (guint j = 0; j < component->releases->len; j++) {

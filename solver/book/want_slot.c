@@ -28,6 +28,7 @@ want_slot_is_met (const WantSlot *want, const Part *part, const char *stepping)
 {
     switch (want->kind) {
     case WANT_NOTHING:
+    case WANT_ANYTHING:
         return TRUE;
     case WANT_EMPTY:
         return !part;

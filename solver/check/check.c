@@ -31,11 +31,14 @@ look_at_rule (const Look *look, const Rule *rule)
     case FORM_KNOWS:
         look_at_knows (look, rule);
         break;
-    case FORM_ONE_OF:
-    case FORM_BINDS:
-        break; /* FIXME */
     case FORM_OWN:
         look_at_own (look, rule);
+        break;
+    case FORM_ONE_OF:
+        look_at_one_of (look, rule);
+        break;
+    case FORM_BINDS:
+        look_at_binds (look, rule);
         break;
     }
 }
@@ -47,6 +50,8 @@ check_state (const Library *library, const Shop *shop, const State *state)
     GPtrArray *found = broken_list_new ();
     Look look = { shop, state, offers, found };
 
+    /* First, since a failed component may break further rules by what it no longer offers. */
+    look_at_failed (&look);
     for (guint i = 0; i < library->rules->len; i++)
         look_at_rule (&look, library->rules->pdata[i]);
     look_at_running (&look);

@@ -81,7 +81,7 @@ typedef struct {
 
 /* One broken rule. */
 typedef struct {
-    const char *rule; /* id; "while-running" for a release's own while-running */
+    const char *rule; /* id; "while-running" for a release's own while-running, "failed-write" for a failed component */
     const char *says;
     Breaking breaking;
     guint powers, methods; /* as in Rule */
@@ -109,7 +109,7 @@ typedef struct {
     gboolean starts_before, starts_after;
     double minutes, attended; /* of the step itself */
     gboolean opens;           /* first of a run of off-power steps */
-    gboolean needs_start;     /* a start is made before it: a host write that follows none */
+    gboolean needs_start;     /* a start is made before it: a write on a running unit that follows none */
     guint recovery;           /* METHOD_BIT mask; writes: what recovers a failed one, 0: nothing (docs/walk-rules.md) */
     gboolean raises_floor;    /* writes: afterwards something that could be written before can't be */
     gboolean binds_part;      /* fits: once started here, the part is bound for good */
@@ -131,7 +131,7 @@ void walk_free (Walk *walk);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Walk, walk_free)
 
 /* Walks `steps` (GArray of Step) from `start`; with `want` NULL any end is allowed. Transfer full.
- * `start` is also what the slots began with. */
+ * What slots and components began with, `start->unit` says; where it says nothing of the components, `start` does. */
 Walk *check_walk (const Library *library, const Shop *shop, const Want *want, const State *start, const GArray *steps);
 
 #endif

@@ -69,6 +69,19 @@ broken_add_running (GPtrArray *found, const Release *release)
     return broken;
 }
 
+Broken *
+broken_add_failed (GPtrArray *found, const Component *component)
+{
+    Broken *broken = add_broken (
+        found, g_intern_static_string ("failed-write"),
+        "Nothing can be relied on in a component whose last write failed, and a unit with one does not start.",
+        BREAKING_STOPS);
+
+    broken->source.text = g_intern_static_string ("common practice, no source");
+    broken->at = component->at;
+    return broken;
+}
+
 gboolean
 broken_keeps_dark (const Broken *broken)
 {
@@ -134,6 +147,8 @@ part_details (const Held *held, const char *attribute)
 
         append_detail (words, attribute, value);
     }
+    if (held->bound != NULL)
+        append_detail (words, "bound to", held->bound);
     return g_string_free (g_steal_pointer (&words), FALSE);
 }
 
@@ -241,6 +256,15 @@ char *
 part_in_words (const Part *part, const char *stepping)
 {
     return stepping != NULL ? g_strdup_printf ("%s %s", part->name, stepping) : g_strdup (part->name);
+}
+
+char *
+held_in_words (const Held *held)
+{
+    if (held->part == NULL)
+        return g_strdup ("nothing");
+    g_autofree char *part = part_in_words (held->part, held->stepping);
+    return held->bound != NULL ? g_strdup_printf ("%s bound to %s", part, held->bound) : g_steal_pointer (&part);
 }
 
 char *

@@ -14,6 +14,9 @@ Broken *broken_add_rule (GPtrArray *found, const Rule *rule);
 /* A release whose own `while-running` is broken. */
 Broken *broken_add_running (GPtrArray *found, const Release *release);
 
+/* A component whose last write failed. */
+Broken *broken_add_failed (GPtrArray *found, const Component *component);
+
 /* Whether it keeps the unit from being started: what stops, and what would harm while on. */
 gboolean broken_keeps_dark (const Broken *broken);
 
@@ -33,6 +36,9 @@ void broken_add_answers (Broken *broken, const State *state, const GArray *offer
 
 /* "elvane-14 b1", or "low-sink" for a part without steppings. Transfer full. */
 char *part_in_words (const Part *part, const char *stepping);
+
+/* The same, and "bound to alderbank" where it is; "nothing" for an empty slot. Transfer full. */
+char *held_in_words (const Held *held);
 
 /* "book.yaml:31", or "the command line" where there is no place. Transfer full. */
 char *mark_in_words (Mark at);

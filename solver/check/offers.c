@@ -54,7 +54,8 @@ offers_of_state (const State *state)
 
     add_board (offers, state);
     for (guint i = 0; i < state->board->components->len; i++)
-        add_release (offers, state->board, i, state->releases[i]);
+        if (!state->failed[i])
+            add_release (offers, state->board, i, state->releases[i]);
     for (guint i = 0; i < state->board->slots->len; i++)
         add_slot (offers, state, i);
     return offers;

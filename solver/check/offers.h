@@ -14,7 +14,8 @@ typedef struct {
     guint index; /* of the component or slot */
 } Offer;
 
-/* All that the board, its releases and its live parts offer. Transfer full (GArray of Offer). */
+/* All that the board, its releases and its live parts offer; a failed component offers nothing. Transfer full (GArray
+ * of Offer). */
 GArray *offers_of_state (const State *state);
 
 /* What one release alone offers, for expressions that stand for the releases of one component. Transfer full. */

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* Recovery: what can rewrite a component when a write of it has failed and the unit no longer starts. */
-#include "check/check.h"
+#include "check/steps.h"
 
 #include "check/offers.h"
+#include "check/state.h"
 
 typedef struct {
     const char *name;
@@ -27,11 +28,11 @@ expression_names (const Expr *expr, const char *name)
     return search.found;
 }
 
-/* On standby power, so it needs what its `requires` says; and that is gone when it is the failed component itself. */
+/* What the method's `requires` says has to hold; and that is gone when it is the failed component itself. */
 static gboolean
-controller_recovers (const State *state, const Component *component)
+requires_without_itself (const State *state, const Component *component, Method method)
 {
-    const Expr *needs = component->methods[METHOD_CONTROLLER].requires;
+    const Expr *needs = component->methods[method].requires;
 
     if (needs == NULL)
         return TRUE;
@@ -41,13 +42,87 @@ controller_recovers (const State *state, const Component *component)
     return offers_satisfy (state->board, offers, needs);
 }
 
+static gboolean
+is_written (const GArray *written, guint component)
+{
+    for (guint i = 0; written != NULL && i < written->len; i++)
+        if (g_array_index (written, Written, i).component == component)
+            return TRUE;
+    return FALSE;
+}
+
+static gboolean
+has_sound_spare (const State *state, guint component, const GArray *written)
+{
+    int spare = board_find_spare (state->board, component);
+
+    return spare >= 0 && !state->failed[spare] && !is_written (written, (guint) spare);
+}
+
+/* On a unit that does not start. */
+static gboolean
+can_be_used (const State *state, guint component, Method method, const GArray *written)
+{
+    const Component *entry = board_component (state->board, component);
+
+    switch (method) {
+    case METHOD_CONTROLLER:
+        return entry->methods[method].host != HOST_ON && requires_without_itself (state, entry, method);
+    case METHOD_CLIP:
+        return !state->board->verified_boot;
+    case METHOD_JUMPER:
+        return requires_without_itself (state, entry, method);
+    case METHOD_SPARE:
+        return has_sound_spare (state, component, written);
+    default:
+        return FALSE; /* the host, which needs a unit that starts */
+    }
+}
+
+/* `written`: what the failed file wrote; NULL: the component alone. */
+static guint
+recovery_in_file (const Shop *shop, const State *state, guint component, const GArray *written)
+{
+    guint methods = board_component (state->board, component)->recovery & shop->methods;
+
+    for (guint m = 0; m < METHOD_COUNT; m++)
+        if ((methods & METHOD_BIT (m)) != 0 && !can_be_used (state, component, (Method) m, written))
+            methods &= ~METHOD_BIT (m);
+    return methods;
+}
+
 guint
 recovery_methods (const Shop *shop, const State *state, guint component)
 {
-    const Component *entry = board_component (state->board, component);
-    guint usable = entry->recovery & shop->methods & (METHOD_BIT (METHOD_CONTROLLER) | METHOD_BIT (METHOD_CLIP));
+    return recovery_in_file (shop, state, component, NULL);
+}
 
-    if ((usable & METHOD_BIT (METHOD_CONTROLLER)) != 0 && !controller_recovers (state, entry))
-        usable &= ~METHOD_BIT (METHOD_CONTROLLER);
-    return usable;
+int
+write_without_recovery (const Shop *shop, const State *state, const GArray *written)
+{
+    for (guint i = 0; i < written->len; i++) {
+        guint component = g_array_index (written, Written, i).component;
+
+        if (recovery_in_file (shop, state, component, written) == 0)
+            return (int) component;
+    }
+    return -1;
+}
+
+guint
+step_recovery (const Walker *walker, const Step *step)
+{
+    g_autoptr (GArray) written = step_writes (walker->state->board, step);
+    guint by_all = ~0u, by_some = 0;
+
+    for (guint i = 0; i < written->len; i++) {
+        guint component = g_array_index (written, Written, i).component;
+        guint methods = recovery_in_file (walker->shop, walker->state, component, written);
+
+        if (methods == 0)
+            return 0;
+        by_all &= methods;
+        by_some |= methods;
+    }
+    return by_all != 0 ? by_all : by_some;
 }

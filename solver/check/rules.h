@@ -22,8 +22,13 @@ void look_at_some (const Look *look, const Rule *rule);
 void look_at_when (const Look *look, const Rule *rule);
 void look_at_knows (const Look *look, const Rule *rule);
 void look_at_own (const Look *look, const Rule *rule);
+void look_at_one_of (const Look *look, const Rule *rule);
+void look_at_binds (const Look *look, const Rule *rule);
 
-/* `while-running` of every present release; no rule of the rule files, but true of every machine. */
+/* `failed-write` for every failed component; like the next no rule of the rule files, but true of every machine. */
+void look_at_failed (const Look *look);
+
+/* `while-running` of every present release. */
 void look_at_running (const Look *look);
 
 #endif

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* What is written as expressions: the forms `when` and `own`, and each release's `while-running`. */
+/* What is written as expressions: the forms `when` and `own`, and each release's `while-running`; and what is not
+ * written at all: that nothing starts on a failed component. */
 #include "check/facts.h"
 #include "check/offers.h"
 #include "check/rules.h"
@@ -54,6 +55,24 @@ look_at_own (const Look *look, const Rule *rule)
 }
 
 void
+look_at_failed (const Look *look)
+{
+    const State *state = look->state;
+
+    for (guint i = 0; i < state->board->components->len; i++) {
+        const Component *component = board_component (state->board, i);
+
+        if (!state->failed[i])
+            continue;
+        Broken *broken = broken_add_failed (look->found, component);
+        gboolean came_so = state->unit->failed != NULL && state->unit->failed[i];
+        broken_add_fact (broken, came_so ? state->unit->at : component->at, "the last write of %s failed",
+                         component->name);
+    }
+}
+
+/* A failed component runs no release. */
+void
 look_at_running (const Look *look)
 {
     const State *state = look->state;
@@ -61,7 +80,8 @@ look_at_running (const Look *look)
     for (guint i = 0; i < state->board->components->len; i++) {
         const Release *release = state_release (state, i);
 
-        if (offers_allow (state->board, look->offers, release->running_requires, release->running_conflicts))
+        if (state->failed[i] ||
+            offers_allow (state->board, look->offers, release->running_requires, release->running_conflicts))
             continue;
         Broken *broken = broken_add_running (look->found, release);
         broken_add_fact (broken, release->at, "%s is at %s", board_component (state->board, i)->name, release->name);

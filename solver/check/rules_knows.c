@@ -44,6 +44,18 @@ support_of (const Release *release, const Held *held, Mark *where)
     return release_support (release, held->part->generation, held->stepping, where);
 }
 
+/* A failed component has no release that could state anything. */
+static void
+add_failed (const Look *look, const Rule *rule, guint slot, const Component *component)
+{
+    Broken *broken = broken_add_rule (look->found, rule);
+
+    broken->sureness = SURE_NOT_STATED;
+    broken_add_slot (broken, look->state, slot, NULL);
+    broken_add_fact (broken, component->at, "the last write of %s failed, so it states support for nothing",
+                     component->name);
+}
+
 static void
 look_at_pair (const Look *look, const Rule *rule, guint slot, guint component)
 {
@@ -54,6 +66,10 @@ look_at_pair (const Look *look, const Rule *rule, guint slot, guint component)
     Mark where = release->at;
     SupportAnswer answer = support_of (release, held, &where);
 
+    if (state->failed[component]) {
+        add_failed (look, rule, slot, entry);
+        return;
+    }
     if (answer == SUPPORT_YES)
         return;
     Broken *broken = broken_add_rule (look->found, rule);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* The forms that look at slots: `before`, `at-least` and `some`. */
+/* The forms that look at slots: `before`, `at-least`, `some` and `one-of`. */
 #include "check/facts.h"
 #include "check/rules.h"
 #include "check/state.h"
@@ -87,4 +87,24 @@ look_at_some (const Look *look, const Rule *rule)
     for (guint slot = 0; slot < state->board->slots->len; slot++)
         if (state->held[slot].part != NULL && board_slot (state->board, slot)->takes == rule->kind)
             broken_add_slot (broken, state, slot, NULL);
+}
+
+/* Whether or not the slots are live: a blank closes the opening of an empty one. */
+void
+look_at_one_of (const Look *look, const Rule *rule)
+{
+    const State *state = look->state;
+
+    for (guint slot = 0; slot < state->board->slots->len; slot++) {
+        const Slot *entry = board_slot (state->board, slot);
+
+        if (entry->takes != rule->kind || entry->over < 0 ||
+            board_slot (state->board, (guint) entry->over)->takes != rule->under_kind)
+            continue;
+        if ((state->held[slot].part != NULL) != (state->held[entry->over].part != NULL))
+            continue;
+        Broken *broken = broken_add_rule (look->found, rule);
+        broken_add_slot (broken, state, slot, NULL);
+        broken_add_slot (broken, state, (guint) entry->over, NULL);
+    }
 }

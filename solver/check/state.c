@@ -1,17 +1,21 @@
 /* SPDX-License-Identifier: MIT */
-/* States: copies, the cases of a unit, which slots are live. */
+/* States: copies, comparisons, the cases of a unit, which slots are live, what a spare image holds. */
 #include "check/state.h"
 
 static State *
-state_new (const Board *board, guint revision)
+state_new (const Unit *unit)
 {
     State *state = g_new0 (State, 1);
+    const Board *board = unit->board;
 
     state->board = board;
-    state->revision = revision;
+    state->revision = unit->revision;
     state->releases = g_new0 (guint, board->components->len);
     state->floors = g_new0 (int, board->components->len);
+    state->failed = g_new0 (gboolean, board->components->len);
     state->held = g_new0 (Held, board->slots->len);
+    state->fittings = g_new0 (guint, board->slots->len);
+    state->unit = unit;
     return state;
 }
 
@@ -22,22 +26,41 @@ state_free (State *state)
         return;
     g_free (state->releases);
     g_free (state->floors);
+    g_free (state->failed);
     g_free (state->held);
+    g_free (state->fittings);
     g_free (state);
 }
 
 State *
 state_copy (const State *state)
 {
-    State *copy = state_new (state->board, state->revision);
+    State *copy = state_new (state->unit);
 
     for (guint i = 0; i < state->board->components->len; i++) {
         copy->releases[i] = state->releases[i];
         copy->floors[i] = state->floors[i];
+        copy->failed[i] = state->failed[i];
     }
-    for (guint i = 0; i < state->board->slots->len; i++)
+    for (guint i = 0; i < state->board->slots->len; i++) {
         copy->held[i] = state->held[i];
+        copy->fittings[i] = state->fittings[i];
+    }
     return copy;
+}
+
+gboolean
+state_equal (const State *left, const State *right)
+{
+    if (left->board != right->board || left->revision != right->revision)
+        return FALSE;
+    for (guint i = 0; i < left->board->components->len; i++)
+        if (left->releases[i] != right->releases[i] || left->failed[i] != right->failed[i])
+            return FALSE;
+    for (guint i = 0; i < left->board->slots->len; i++)
+        if (!held_equal (&left->held[i], &right->held[i]))
+            return FALSE;
+    return TRUE;
 }
 
 static guint
@@ -52,7 +75,7 @@ lowest_possible (const UnitRelease *known, const Component *component)
 State *
 state_from_unit (const Unit *unit, const guint *releases)
 {
-    State *state = state_new (unit->board, unit->revision);
+    State *state = state_new (unit);
 
     for (guint i = 0; i < unit->board->components->len; i++) {
         const UnitRelease *known = &unit->releases[i];
@@ -60,9 +83,10 @@ state_from_unit (const Unit *unit, const guint *releases)
 
         state->releases[i] = releases != NULL ? releases[i] : lowest_possible (known, component);
         state->floors[i] = MAX (known->floor, state_release (state, i)->lowest);
+        state->failed[i] = unit->failed != NULL && unit->failed[i];
     }
     for (guint i = 0; i < unit->board->slots->len; i++)
-        state->held[i] = (Held){ unit->fitted[i].part, unit->fitted[i].stepping, OWNER_UNIT };
+        state->held[i] = held_from_fitted (&unit->fitted[i]);
     return state;
 }
 
@@ -105,7 +129,20 @@ held_equal (const Held *left, const Held *right)
 {
     if (left->part == NULL || right->part == NULL)
         return left->part == right->part;
-    return left->part == right->part && left->stepping == right->stepping && left->owner == right->owner;
+    return left->part == right->part && left->stepping == right->stepping && left->owner == right->owner &&
+           left->bound == right->bound;
+}
+
+Held
+held_from_fitted (const Fitted *fitted)
+{
+    return (Held){ fitted->part, fitted->stepping, fitted->owner, fitted->bound };
+}
+
+Held
+held_from_step (const Step *fit)
+{
+    return (Held){ fit->part, fit->stepping, fit->owner, fit->bound };
 }
 
 guint
@@ -133,6 +170,26 @@ state_slot_is_live (const State *state, guint slot)
     return TRUE;
 }
 
+guint
+unit_count_triple (const Unit *unit, const Held *triple)
+{
+    guint count = 0;
+
+    for (guint i = 0; i < unit->board->slots->len; i++) {
+        Held held = held_from_fitted (&unit->fitted[i]);
+
+        if (held_equal (&held, triple))
+            count++;
+    }
+    for (guint i = 0; unit->pulled != NULL && i < unit->pulled->len; i++) {
+        Held held = held_from_fitted (&g_array_index (unit->pulled, Fitted, i));
+
+        if (held_equal (&held, triple))
+            count++;
+    }
+    return count;
+}
+
 const Held *
 state_live_part (const State *state, guint slot)
 {
@@ -145,4 +202,23 @@ const Release *
 state_release (const State *state, guint component)
 {
     return component_release (board_component (state->board, component), state->releases[component]);
+}
+
+int
+board_find_spare (const Board *board, guint component)
+{
+    const char *spare = board_component (board, component)->spare;
+
+    return spare != NULL ? board_find_component (board, spare) : -1;
+}
+
+int
+state_spare_release (const State *state, guint component)
+{
+    int spare = board_find_spare (state->board, component);
+
+    if (spare < 0 || state->failed[spare])
+        return -1;
+    return component_find_release (board_component (state->board, component),
+                                   state_release (state, (guint) spare)->name);
 }

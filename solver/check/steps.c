@@ -137,6 +137,22 @@ slot_is_not_kept (const Walker *walker, const Step *step, Refusal *refusal)
     return refuse (refusal, "kept", "%s is to be kept as it is", board_slot (walker->state->board, step->slot)->name);
 }
 
+/* Nobody leaves a unit without trying it, and then such a part is spoilt for stock. */
+static gboolean
+part_may_leave (const Walker *walker, const Step *step, Refusal *refusal)
+{
+    const Board *board = walker->state->board;
+    const Held *held = &walker->state->held[step->slot];
+
+    if (held->owner != OWNER_STOCK || !held_would_be_bound (board, held))
+        return TRUE;
+    g_autofree char *part = held_in_words (held);
+    g_autofree char *place = mark_in_words (held->part->at);
+    return refuse (refusal, "bound-stays",
+                   "%s in %s is from stock and binds itself (%s) to %s once it is started here, so it stays", part,
+                   board_slot (board, step->slot)->name, place, board->binds);
+}
+
 static gboolean
 removal_is_allowed (const Walker *walker, const Step *step, Refusal *refusal)
 {
@@ -147,24 +163,26 @@ removal_is_allowed (const Walker *walker, const Step *step, Refusal *refusal)
         return refuse (refusal, "slot-is-empty", "%s is empty, so nothing can be removed from it", slot);
     if (step->part == NULL ||
         (step->part == held->part && (step->stepping == NULL || step->stepping == held->stepping)))
-        return TRUE;
+        return part_may_leave (walker, step, refusal);
     g_autofree char *named = part_in_words (step->part, step->stepping);
     g_autofree char *there = part_in_words (held->part, held->stepping);
     return refuse (refusal, "slot-holds", "%s is to be removed from %s, which holds %s", named, slot, there);
 }
 
-/* How many of this triple there are in all: what the unit came with, or what the shop has. */
+/* How many of this triple there are in all: what the unit has, or what the shop has. */
 static guint
 count_there_are (const Walker *walker, const Held *triple)
 {
     guint count = 0;
 
     if (triple->owner == OWNER_UNIT)
-        return state_count_triple (walker->start, triple);
+        return unit_count_triple (walker->state->unit, triple);
     for (guint i = 0; i < walker->shop->lots->len; i++) {
         const Lot *lot = &g_array_index (walker->shop->lots, Lot, i);
 
-        if (lot->owner == triple->owner && lot->part == triple->part && lot->stepping == triple->stepping)
+        Held held = { lot->part, lot->stepping, lot->owner, lot->bound };
+
+        if (held_equal (&held, triple))
             count += lot->count;
     }
     return count;
@@ -174,17 +192,34 @@ static gboolean
 part_is_at_hand (const Walker *walker, const Step *step, Refusal *refusal)
 {
     static const char *const whose[OWNER_COUNT] = { "of the unit's own", "on the loan shelf", "in stock" };
-    Held triple = { step->part, step->stepping, step->owner };
+    Held triple = held_from_step (step);
     guint there_are = count_there_are (walker, &triple);
     guint fitted = state_count_triple (walker->state, &triple);
 
     if (fitted < there_are)
         return TRUE;
-    g_autofree char *part = part_in_words (step->part, step->stepping);
+    g_autofree char *part = held_in_words (&triple);
     if (there_are == 0)
         return refuse (refusal, "not-at-hand", "there is no %s %s", part, whose[step->owner]);
     return refuse (refusal, "not-at-hand", "of %s there are %u %s, and %u are fitted already", part, there_are,
                    whose[step->owner], fitted);
+}
+
+static gboolean
+socket_bears_it (const Walker *walker, const Step *step, Refusal *refusal)
+{
+    const State *state = walker->state;
+    guint left = unit_insertions_left (state->unit, step->slot), fittings = state->fittings[step->slot];
+
+    if (fittings < left)
+        return TRUE;
+    const Slot *slot = board_slot (state->board, step->slot);
+    const Attribute *rated = attribute_find (slot->attributes, "rated-insertions");
+    g_autofree char *value = attribute_in_words (rated);
+    g_autofree char *place = mark_in_words (rated->at);
+    guint had = state->unit->insertions != NULL ? state->unit->insertions[step->slot] : 0;
+    return refuse (refusal, "socket-worn", "%s is rated for %s insertions (%s), and it has had %u", slot->name, value,
+                   place, had + fittings);
 }
 
 static gboolean
@@ -201,7 +236,7 @@ fitting_is_allowed (const Walker *walker, const Step *step, Refusal *refusal)
         return refuse (refusal, "slot-takes", "%s takes a %s (%s), and %s is a %s", slot->name,
                        part_kind_name (slot->takes), place, step->part->name, part_kind_name (step->part->kind));
     }
-    return part_is_at_hand (walker, step, refusal);
+    return part_is_at_hand (walker, step, refusal) && socket_bears_it (walker, step, refusal);
 }
 
 gboolean
@@ -214,35 +249,5 @@ step_is_allowed (const Walker *walker, const Step *step, Refusal *refusal)
         return slot_is_not_kept (walker, step, refusal) && fitting_is_allowed (walker, step, refusal);
     default:
         return write_is_allowed (walker, step, refusal);
-    }
-}
-
-static void
-apply_write (const Step *step, State *state)
-{
-    g_autoptr (GArray) written = step_writes (state->board, step);
-
-    for (guint i = 0; i < written->len; i++) {
-        const Written *one = &g_array_index (written, Written, i);
-
-        state->releases[one->component] = one->release;
-        state->floors[one->component] =
-            MAX (state->floors[one->component], state_release (state, one->component)->lowest);
-    }
-}
-
-void
-step_apply (const Step *step, State *state)
-{
-    switch (step->kind) {
-    case STEP_REMOVE:
-        state->held[step->slot] = (Held){ NULL, NULL, OWNER_UNIT };
-        break;
-    case STEP_FIT:
-        state->held[step->slot] = (Held){ step->part, step->stepping, step->owner };
-        break;
-    case STEP_WRITE:
-        apply_write (step, state);
-        break;
     }
 }

@@ -17,26 +17,30 @@ walk_free (Walk *walk)
     g_free (walk);
 }
 
+/* Writes on a running unit that follow one another need one start. */
 static gboolean
-is_host_write (const Step *step)
+needs_start (const Board *board, const Step *step, const Step *previous)
 {
-    return step != NULL && step->kind == STEP_WRITE && step->method == METHOD_HOST;
+    return step_is_on_a_running_unit (board, step) &&
+           (previous == NULL || !step_is_on_a_running_unit (board, previous));
 }
 
-/* Done with mains out: the unit is opened, or a programmer is on its flash chip. */
 static gboolean
-is_off_power (const Step *step)
+opens (const Board *board, const Step *step, const Step *previous)
 {
-    return step != NULL && (step->kind != STEP_WRITE || step->method == METHOD_CLIP);
+    return step_is_off_power (board, step) && (previous == NULL || !step_is_off_power (board, previous));
 }
 
 /* Methods by which the release can be written at all, in this shop. When it lies below the floor, only
- * those that do not obey the floor. */
+ * those that do not obey the floor. A spare image writes nothing but what it holds. */
 static guint
-methods_to_write (const Shop *shop, const Component *component, guint release, gboolean below_floor)
+methods_to_write (const Walker *walker, guint index, guint release, gboolean below_floor)
 {
-    guint methods = shop->methods & component_release (component, release)->methods;
+    const Component *component = board_component (walker->state->board, index);
+    guint methods = walker->shop->methods & component_release (component, release)->methods;
 
+    if (state_spare_release (walker->state, index) != (int) release)
+        methods &= ~METHOD_BIT (METHOD_SPARE);
     for (guint m = 0; m < METHOD_COUNT; m++)
         if (!component->methods[m].there || (below_floor && component->methods[m].obeys_floor))
             methods &= ~METHOD_BIT (m);
@@ -45,13 +49,15 @@ methods_to_write (const Shop *shop, const Component *component, guint release, g
 
 /* Whether a release that could be written at `before` can't be at `after`. */
 static gboolean
-floor_shuts_out (const Shop *shop, const Component *component, int before, int after)
+floor_shuts_out (const Walker *walker, guint index, int before, int after)
 {
+    const Component *component = board_component (walker->state->board, index);
+
     for (int r = MAX (before, 0); r < after; r++) {
         if (component_release (component, (guint) r)->withdrawn != NULL)
             continue;
-        if (methods_to_write (shop, component, (guint) r, FALSE) != 0 &&
-            methods_to_write (shop, component, (guint) r, TRUE) == 0)
+        if (methods_to_write (walker, index, (guint) r, FALSE) != 0 &&
+            methods_to_write (walker, index, (guint) r, TRUE) == 0)
             return TRUE;
     }
     return FALSE;
@@ -61,8 +67,7 @@ static gboolean
 raises_floor (const Walker *walker, const State *after)
 {
     for (guint i = 0; i < after->board->components->len; i++)
-        if (floor_shuts_out (walker->shop, board_component (after->board, i), walker->state->floors[i],
-                             after->floors[i]))
+        if (floor_shuts_out (walker, i, walker->state->floors[i], after->floors[i]))
             return TRUE;
     return FALSE;
 }
@@ -84,14 +89,25 @@ time_step (const Walker *walker, const Step *step, WalkedStep *walked)
     walked->attended = walked->minutes;
 }
 
+/* A loaner that would be bound is never on; that it isn't, rules say. */
+static gboolean
+binds_part (const Walker *walker, const Step *step)
+{
+    Held held = held_from_step (step);
+
+    return step->kind == STEP_FIT && step->owner != OWNER_LOAN && held_would_be_bound (walker->state->board, &held);
+}
+
 static WalkedStep
 describe_step (const Walker *walker, const Step *step, const Step *previous, const State *after,
                const GPtrArray *broken_after)
 {
+    const Board *board = after->board;
     WalkedStep walked = { .starts_before = broken_verdict (walker->broken) == STARTS_YES,
                           .starts_after = broken_verdict (broken_after) == STARTS_YES,
-                          .opens = is_off_power (step) && !is_off_power (previous),
-                          .needs_start = is_host_write (step) && !is_host_write (previous) };
+                          .opens = opens (board, step, previous),
+                          .needs_start = needs_start (board, step, previous),
+                          .binds_part = binds_part (walker, step) };
 
     time_step (walker, step, &walked);
     if (step->kind == STEP_WRITE) {
@@ -108,7 +124,7 @@ walk_step (Walker *walker, const Step *step, const Step *previous, WalkedStep *w
     if (!step_is_known (walker, step, refusal) || !step_is_allowed (walker, step, refusal))
         return FALSE;
     g_autoptr (State) after = state_copy (walker->state);
-    step_apply (step, after);
+    state_apply (after, step);
     g_autoptr (GPtrArray) broken_after = check_state (walker->library, walker->shop, after);
     if (step->kind == STEP_WRITE && !write_is_allowed_after (walker, step, broken_after, refusal))
         return FALSE;
@@ -136,9 +152,11 @@ count_step (Walk *walk, const Shop *shop, const Step *step, const WalkedStep *wa
 
 /* The start at the end of a route that does not end running. */
 static void
-count_last_start (Walk *walk, const Shop *shop, const Step *last)
+count_last_start (Walk *walk, const Walker *walker, const Step *last)
 {
-    if (last == NULL || is_host_write (last))
+    const Shop *shop = walker->shop;
+
+    if (last == NULL || step_is_on_a_running_unit (walker->state->board, last))
         return;
     walk->starts++;
     walk->minutes += shop->start_minutes;
@@ -163,7 +181,7 @@ walk_all (Walker *walker, const GArray *steps, Walk *walk, Refusal *refusal)
             return FALSE;
         count_step (walk, walker->shop, step, &walked);
     }
-    count_last_start (walk, walker->shop, step_at (steps, steps->len));
+    count_last_start (walk, walker, step_at (steps, steps->len));
     return end_is_allowed (walker, refusal);
 }
 

@@ -6,28 +6,6 @@
 #include "check/offers.h"
 #include "check/state.h"
 
-GArray *
-step_writes (const Board *board, const Step *step)
-{
-    GArray *written = g_array_new (FALSE, FALSE, sizeof (Written));
-    Written own = { step->component, step->release };
-    const Release *release = component_release (board_component (board, step->component), step->release);
-
-    g_array_append_val (written, own);
-    for (guint i = 0; i < release->also_writes->len; i++) {
-        const AlsoWrites *also = release->also_writes->pdata[i];
-        int component = board_find_component (board, also->component);
-
-        if (component < 0)
-            continue;
-        int index = component_find_release (board_component (board, (guint) component), also->release);
-        g_assert (index >= 0); /* step_is_known() has seen to it */
-        Written one = { (guint) component, (guint) index };
-        g_array_append_val (written, one);
-    }
-    return written;
-}
-
 /* One write, with what its conditions look at. */
 typedef struct {
     const Walker *walker;
@@ -85,6 +63,63 @@ has_method (const Write *write)
     if ((write->walker->shop->methods & METHOD_BIT (write->method)) == 0)
         return refuse (write->refusal, "method-not-here", "this shop does not write by %s", method);
     return TRUE;
+}
+
+/* "clip or spare"; "nothing". Transfer full. */
+static char *
+methods_in_words (guint methods)
+{
+    g_autoptr (GString) words = g_string_new (NULL);
+
+    for (guint m = 0; m < METHOD_COUNT; m++)
+        if ((methods & METHOD_BIT (m)) != 0)
+            g_string_append_printf (words, "%s%s", words->len > 0 ? " or " : "", method_name ((Method) m));
+    return words->len > 0 ? g_string_free (g_steal_pointer (&words), FALSE) : g_strdup ("nothing");
+}
+
+/* A failed component takes nothing but what recovers it. */
+static gboolean
+recovers_what_failed (const Write *write)
+{
+    const State *state = write->walker->state;
+
+    if (write->entry->recovery_only && !state->failed[write->index])
+        return refuse (write->refusal, "recovery-only", "%s writes %s only after a write of it has failed",
+                       method_name (write->method), write->component->name);
+    for (guint i = 0; i < write->written->len; i++) {
+        guint component = g_array_index (write->written, Written, i).component;
+        guint usable = recovery_methods (write->walker->shop, state, component);
+
+        if (!state->failed[component] || (usable & METHOD_BIT (write->method)) != 0)
+            continue;
+        g_autofree char *by = methods_in_words (usable);
+        return refuse (write->refusal, "failed-component",
+                       "the last write of %s failed, and %s does not recover it here; %s does",
+                       written_component (write, i)->name, method_name (write->method), by);
+    }
+    return TRUE;
+}
+
+/* The spare image is there, sound, and of this very release. */
+static gboolean
+has_spare_image (const Write *write)
+{
+    const State *state = write->walker->state;
+    const char *name = write->component->name;
+
+    if (write->method != METHOD_SPARE)
+        return TRUE;
+    int spare = board_find_spare (write->board, write->index);
+    if (spare < 0)
+        return refuse (write->refusal, "spare-image", "%s has no spare image", name);
+    if (state->failed[spare])
+        return refuse (write->refusal, "spare-image", "the last write of %s, the spare image of %s, failed",
+                       write->component->spare, name);
+    int held = state_spare_release (state, write->index);
+    if (held >= 0 && component_release (write->component, (guint) held) == write->release)
+        return TRUE;
+    return refuse (write->refusal, "spare-image", "%s, the spare image of %s, holds %s, not %s",
+                   write->component->spare, name, state_release (state, (guint) spare)->name, write->release->name);
 }
 
 static gboolean
@@ -199,44 +234,18 @@ is_not_barred (const Write *write)
     return TRUE;
 }
 
-/* Standby power: nothing is harmed by it. */
-static gboolean
-stands_by (const GPtrArray *broken_list, const char *rule, const char *when, Refusal *refusal)
-{
-    for (guint i = 0; i < broken_list->len; i++) {
-        const Broken *broken = broken_list->pdata[i];
-
-        if (broken->breaking != BREAKING_HARMS || (broken->powers & POWER_STANDBY) == 0)
-            continue;
-        g_autofree char *words = broken_in_words (broken);
-        return refuse (refusal, rule, "%s this controller write standby power would break %s", when, words);
-    }
-    return TRUE;
-}
-
-static gboolean
-power_is_safe_before (const Write *write)
-{
-    if (write->method == METHOD_HOST)
-        return refuse_unless_starts (write->walker->broken, "does-not-start-before", "before this host write",
-                                     write->refusal);
-    if (write->method == METHOD_CONTROLLER)
-        return stands_by (write->walker->broken, "harms-standby-before", "before", write->refusal);
-    return TRUE;
-}
-
 static gboolean
 can_be_recovered (const Write *write)
 {
-    if (!write->walker->shop->require_recovery)
+    const Walker *walker = write->walker;
+    int lost =
+        walker->shop->require_recovery ? write_without_recovery (walker->shop, walker->state, write->written) : -1;
+
+    if (lost < 0)
         return TRUE;
-    for (guint i = 0; i < write->written->len; i++)
-        if (recovery_methods (write->walker->shop, write->walker->state,
-                              g_array_index (write->written, Written, i).component) == 0)
-            return refuse (write->refusal, "no-recovery",
-                           "the shop asks for a recovery for every write, and a failed write of %s has none here",
-                           written_component (write, i)->name);
-    return TRUE;
+    return refuse (write->refusal, "no-recovery",
+                   "the shop asks for a recovery for every write, and a failed write of %s has none here",
+                   board_component (write->board, (guint) lost)->name);
 }
 
 gboolean
@@ -255,37 +264,8 @@ write_is_allowed (const Walker *walker, const Step *step, Refusal *refusal)
                     .written = written,
                     .refusal = refusal };
 
-    return is_not_kept (&write) && has_method (&write) && is_not_withdrawn (&write) && is_not_below_floor (&write) &&
-           replaces_what_it_may (&write) && meets_to_write (&write) && meets_method (&write) &&
-           is_not_barred (&write) && power_is_safe_before (&write) && can_be_recovered (&write);
-}
-
-gboolean
-write_is_allowed_after (const Walker *walker, const Step *step, const GPtrArray *broken_after, Refusal *refusal)
-{
-    const Component *component = board_component (walker->state->board, step->component);
-
-    if (step->method == METHOD_CONTROLLER)
-        return stands_by (broken_after, "harms-standby-after", "after", refusal);
-    if (step->method != METHOD_HOST || walker->shop->unverified_writes ||
-        component->methods[METHOD_HOST].verify_next_start)
-        return TRUE;
-    return refuse_unless_starts (broken_after, "does-not-start-after", "after this host write", refusal);
-}
-
-guint
-step_recovery (const Walker *walker, const Step *step)
-{
-    g_autoptr (GArray) written = step_writes (walker->state->board, step);
-    guint by_all = ~0u, by_some = 0;
-
-    for (guint i = 0; i < written->len; i++) {
-        guint methods = recovery_methods (walker->shop, walker->state, g_array_index (written, Written, i).component);
-
-        if (methods == 0)
-            return 0;
-        by_all &= methods;
-        by_some |= methods;
-    }
-    return by_all != 0 ? by_all : by_some;
+    return is_not_kept (&write) && has_method (&write) && recovers_what_failed (&write) && has_spare_image (&write) &&
+           is_not_withdrawn (&write) && is_not_below_floor (&write) && replaces_what_it_may (&write) &&
+           meets_to_write (&write) && meets_method (&write) && is_not_barred (&write) &&
+           write_power_is_safe_before (walker, step, refusal) && can_be_recovered (&write);
 }

@@ -66,9 +66,11 @@ rules_path (const Options *options)
         instead = from_environment;
     if (instead == NULL)
         return seen_from_here (beside);
-    /* Cautions may be gone with them: that must not go by unseen. */
-    if (!is_same_place (instead, beside))
+    /* Cautions may be gone with them: that must not go by unseen. Once is enough where files are read twice. */
+    static gboolean said = FALSE;
+    if (!said && !is_same_place (instead, beside))
         fputs ("Not in use: the rules and cautions that come with the program.\n", stderr);
+    said = TRUE;
     return g_strdup (instead);
 }
 
@@ -97,31 +99,53 @@ load_shop (const char *command, Loaded *loaded)
 }
 
 Outcome
-load_all (const char *command, const Options *options, Loaded *loaded)
+load_complain (Complaints *complaints)
+{
+    g_autofree char *text = complaints_to_string (complaints, MOST_COMPLAINTS);
+
+    fprintf (stderr, "%s%s", text, g_str_has_suffix (text, "\n") ? "" : "\n");
+    return OUTCOME_BAD_INPUT;
+}
+
+/* The rules, then these. Transfer container; the rules' own path is kept in `rules`. */
+static GPtrArray *
+with_rules (const Options *options, const char *const *paths, char **rules)
+{
+    GPtrArray *all = g_ptr_array_new ();
+
+    *rules = rules_path (options);
+    g_ptr_array_add (all, *rules);
+    for (; *paths != NULL; paths++)
+        g_ptr_array_add (all, (gpointer) *paths);
+    g_ptr_array_add (all, NULL);
+    return all;
+}
+
+Outcome
+load_paths (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
+            Loaded *loaded)
 {
     g_autofree char *rules = NULL;
-    g_autoptr (GPtrArray) paths = g_ptr_array_new ();
+    g_autoptr (GPtrArray) all = with_rules (options, paths, &rules);
+    const char *const *named = (const char *const *) all->pdata;
+
+    if (load_output_is_safe (command, options, named) != OUTCOME_ANSWERED)
+        return OUTCOME_BAD_USAGE;
+    loaded->library = library_load (named, (const char *const *) options->wants, complaints);
+    return complaints_count (complaints) > 0 ? OUTCOME_BAD_INPUT : load_shop (command, loaded);
+}
+
+Outcome
+load_all (const char *command, const Options *options, Loaded *loaded)
+{
     g_autoptr (Complaints) complaints = complaints_new ();
+    Outcome outcome = OUTCOME_ANSWERED;
 
     if (options->paths == NULL || options->paths[0] == NULL)
         return usage_error (command, "PATH...: files or folders of the book, the shop, the unit",
                             "no file or folder is named");
-    rules = rules_path (options);
-    g_ptr_array_add (paths, rules);
-    for (char **path = options->paths; *path != NULL; path++)
-        g_ptr_array_add (paths, *path);
-    g_ptr_array_add (paths, NULL);
-    if (load_output_is_safe (command, options, (const char *const *) paths->pdata) != OUTCOME_ANSWERED)
-        return OUTCOME_BAD_USAGE;
-    loaded->library =
-        library_load ((const char *const *) paths->pdata, (const char *const *) options->wants, complaints);
-    if (complaints_count (complaints) > 0) {
-        g_autofree char *text = complaints_to_string (complaints, MOST_COMPLAINTS);
-
-        fprintf (stderr, "%s%s", text, g_str_has_suffix (text, "\n") ? "" : "\n");
-        return OUTCOME_BAD_INPUT;
-    }
-    return load_shop (command, loaded);
+    outcome = load_paths (command, options, (const char *const *) options->paths, complaints, loaded);
+    return outcome == OUTCOME_BAD_INPUT ? load_complain (complaints) : outcome;
 }
 
 Unit *

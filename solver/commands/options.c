@@ -18,7 +18,8 @@ typedef struct {
 #define POOLS   COMMAND_POOL
 #define ENDS    (COMMAND_PLAN | COMMAND_WALK | COMMAND_POOL)
 #define ANSWERS (COMMAND_PLAN | COMMAND_STARTS | COMMAND_WALK)
-#define ALL     (ANSWERS | COMMAND_FILES | COMMAND_POOL)
+#define RECORDS COMMAND_RECORD
+#define ALL     (ANSWERS | COMMAND_FILES | COMMAND_POOL | COMMAND_RECORD)
 
 static const OptionRow rows[] = {
     { { "want", "ITEM",
@@ -69,6 +70,45 @@ static const OptionRow rows[] = {
         PLANS },
       G_OPTION_ARG_INT,
       G_STRUCT_OFFSET (Options, alternatives) },
+    /* What goes into a file is taken as bytes: GLib would convert text from the locale, which is never set. */
+    { { "step", "N", "the number, in the route, of the step that was done, tried or skipped", RECORDS },
+      G_OPTION_ARG_INT,
+      G_STRUCT_OFFSET (Options, step) },
+    { { "do", "WORDS",
+        "what was done where that is no step of the route: 'remove cpu1', 'fit cpu1=dorvan-8:a1 from loan' (own, loan "
+        "or stock), 'write system=1.4.0 by host' (any method of a book)",
+        RECORDS },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, step_words) },
+    { { "outcome", "WHAT",
+        "done (as written; the default), failed (tried, and it came out otherwise: --found says how) or skipped (not "
+        "tried)",
+        RECORDS },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, outcome) },
+    { { "found", "TEXT", "what was found, in words", RECORDS },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, found) },
+    { { "firmware", "COMPONENT=RELEASE",
+        "a release that was read: one, a range such as '2 .. 4', or unknown; may be given several times", RECORDS },
+      G_OPTION_ARG_FILENAME_ARRAY,
+      G_STRUCT_OFFSET (Options, firmware) },
+    { { "fitted", "SLOT=PART[:STEPPING][ from OWNER]",
+        "a part that was found in a slot (SLOT=empty: nothing was); whose it is where it is not the unit's own: 'from "
+        "loan', 'from stock'; may be given several times",
+        RECORDS },
+      G_OPTION_ARG_FILENAME_ARRAY,
+      G_STRUCT_OFFSET (Options, fitted) },
+    { { "initials", "XX", "who did it; always needed", RECORDS },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, initials) },
+    { { "time", "TIME", "when, by ISO 8601 with the offset from UTC, as in 2034-03-05T09:41+01:00; the default is now",
+        RECORDS },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, time) },
+    { { "unit", "ID", "whose record to begin; needed only where the files hold several units", RECORDS },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, unit) },
     { { "svg", NULL, "print the route as a strip of states, an SVG image", PLANS },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, svg) },
@@ -105,6 +145,14 @@ options_clear (Options *options)
     g_free (options->rules_only);
     g_free (options->replay);
     g_free (options->objective);
+    g_free (options->step_words);
+    g_free (options->outcome);
+    g_free (options->found);
+    g_strfreev (options->firmware);
+    g_strfreev (options->fitted);
+    g_free (options->initials);
+    g_free (options->time);
+    g_free (options->unit);
     *options = (Options){ 0 };
 }
 
@@ -163,6 +211,7 @@ static gboolean
 options_are_sane (const Options *options, GError **error)
 {
     static const char *const colours[] = { "auto", "always", "never", NULL };
+    static const char *const outcomes[] = { "done", "failed", "skipped", NULL };
 
     if (options->colour != NULL && !g_strv_contains (colours, options->colour)) {
         g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--colour is auto, always or never, not \"%s\"",
@@ -171,6 +220,16 @@ options_are_sane (const Options *options, GError **error)
     }
     if (options->layers < 0 || options->steps < 0) {
         g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--layers and --steps are whole numbers from 1");
+        return FALSE;
+    }
+    if (options->step <= 0 && options->step != NOT_GIVEN) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--step is a whole number from 1, not %d",
+                     options->step);
+        return FALSE;
+    }
+    if (options->outcome != NULL && !g_strv_contains (outcomes, options->outcome)) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+                     "--outcome is done, failed or skipped, not \"%s\"", options->outcome);
         return FALSE;
     }
     if (options->states <= 0 && options->states != NOT_GIVEN) {
@@ -194,12 +253,14 @@ options_parse (guint command, char **arguments, Options *options, GError **error
     g_auto (GStrv) left = g_strdupv (arguments);
 
     options->states = NOT_GIVEN;
+    options->step = NOT_GIVEN;
     options->effort_seconds = NOT_GIVEN;
     g_option_context_set_help_enabled (context, FALSE);
     g_option_context_add_main_entries (context, entries, NULL);
     if (!g_option_context_parse_strv (context, &left, error) || !options_are_sane (options, error))
         return FALSE;
     options->states = MAX (options->states, 0);
+    options->step = MAX (options->step, 0);
     options->effort_seconds = MAX (options->effort_seconds, 0);
     return TRUE;
 }

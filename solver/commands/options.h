@@ -10,7 +10,8 @@ typedef enum {
     COMMAND_STARTS = 2,
     COMMAND_WALK = 4,
     COMMAND_FILES = 8,
-    COMMAND_POOL = 16
+    COMMAND_POOL = 16,
+    COMMAND_RECORD = 32
 } CommandBit;
 
 typedef struct {
@@ -26,6 +27,15 @@ typedef struct {
     char *replay;          /* owned, nullable */
     char *objective;       /* owned, nullable: one of the objectives' names */
     int alternatives;      /* 0: not given */
+    int step;              /* 0: not given */
+    char *step_words;      /* owned, nullable: a step written out */
+    char *outcome;         /* owned, nullable: done, failed or skipped */
+    char *found;           /* owned, nullable */
+    char **firmware;       /* owned, nullable */
+    char **fitted;         /* owned, nullable */
+    char *initials;        /* owned, nullable */
+    char *time;            /* owned, nullable */
+    char *unit;            /* owned, nullable */
     gboolean json, svg, html;
     gboolean help;
 } Options;

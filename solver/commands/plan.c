@@ -6,26 +6,95 @@
 
 #define MOST_STATES_IN_TIME G_MAXINT64 /* with --effort, the time alone decides */
 
+/* Everything that one answer is made of. */
+typedef struct {
+    RouteAnswer *answer;
+    GPtrArray *alternatives;
+    gboolean alternatives_complete;
+    GArray *fallbacks;
+    NoRoute *none;
+} Planned;
+
+static void
+planned_clear (Planned *planned)
+{
+    g_clear_pointer (&planned->none, no_route_free);
+    g_clear_pointer (&planned->fallbacks, g_array_unref);
+    g_clear_pointer (&planned->alternatives, g_ptr_array_unref);
+    g_clear_pointer (&planned->answer, route_answer_free);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Planned, planned_clear)
+
+static Objective
+objective_of (const Options *options)
+{
+    for (int o = 0; options->objective != NULL && o < OBJECTIVE_COUNT; o++)
+        if (g_str_equal (options->objective, objective_name ((Objective) o)))
+            return (Objective) o;
+    return OBJECTIVE_STEPS;
+}
+
+/* The answer, and what belongs beside it. */
+static void
+find_all (const Options *options, const Loaded *loaded, Unit *unit, Want *want, const RouteOptions *limits,
+          Planned *planned)
+{
+    const Question question = { loaded->library, loaded->shop, unit, want, limits };
+    planned->answer = route_find (loaded->library, loaded->shop, unit, want, limits);
+    if (planned->answer->claim == CLAIM_NO_ROUTE)
+        planned->none = no_route_explain (loaded->library, loaded->shop, unit, want, limits);
+    if (planned->answer->steps == NULL)
+        return;
+    planned->fallbacks = fallbacks_find (&question, planned->answer->steps);
+    if (options->alternatives > 0)
+        planned->alternatives =
+            alternatives_find (&question, (guint) options->alternatives, &planned->alternatives_complete);
+}
+
+static char *
+report_in_form (const Options *options, const RouteReport *report)
+{
+    if (options->json)
+        return report_route_json (report);
+    if (options->html)
+        return report_route_html (report);
+    if (options->svg)
+        return report_route_svg (report);
+    return report_route_text (report, output_has_colour (options));
+}
+
 static Outcome
-plan_unit (const Options *options, const Loaded *loaded, const Unit *unit, const Want *want)
+plan_unit (const Options *options, const Loaded *loaded, Unit *unit, Want *want)
 {
     gboolean timed = options->effort_seconds > 0 && options->states == 0;
     g_auto (Patience) patience = { 0 };
+    g_auto (Planned) planned = { 0 };
     RouteOptions limits = {
+        .objective = objective_of (options),
         .search_states = (guint64) (timed ? MOST_STATES_IN_TIME : options->states),
         .go_on = patience_goes_on,
         .go_on_data = &patience,
     };
     patience_begin (&patience, options->effort_seconds);
-    g_autoptr (RouteAnswer) answer = route_find (loaded->library, loaded->shop, unit, want, &limits);
+    find_all (options, loaded, unit, want, &limits, &planned);
     gboolean interrupted = patience_end (&patience);
-    RouteReport report = { loaded->library, loaded->shop, unit, want, answer };
-    g_autofree char *text =
-        options->json ? report_route_json (&report) : report_route_text (&report, output_has_colour (options));
-
-    Outcome outcome = outcome_of_claim (answer->claim);
+    const RouteReport report = {
+        .library = loaded->library,
+        .shop = loaded->shop,
+        .unit = unit,
+        .want = want,
+        .answer = planned.answer,
+        .alternatives = planned.alternatives,
+        .alternatives_complete = planned.alternatives_complete,
+        .fallbacks = planned.fallbacks,
+        .none = planned.none,
+    };
+    Outcome outcome = outcome_of_claim (planned.answer->claim);
     if (interrupted && (outcome == OUTCOME_BEST_FOUND || outcome == OUTCOME_NOT_FOUND))
         outcome = OUTCOME_STOPPED;
+    g_autofree char *text = report_in_form (options, &report);
+    if (text == NULL) /* a picture of no route: what there is to say is said in words */
+        text = report_route_text (&report, output_has_colour (options));
     return output_write (options, text, outcome);
 }
 
@@ -34,7 +103,7 @@ plan (const Options *options)
 {
     g_auto (Loaded) loaded = { 0 };
     Outcome outcome = load_all (command_plan.name, options, &loaded);
-    const Unit *unit = NULL;
+    Unit *unit = NULL;
 
     if (outcome != OUTCOME_ANSWERED)
         return outcome;

@@ -78,15 +78,19 @@ typedef enum {
     FACT_WANT_SLOT,
     FACT_WANT_RELEASE,
     FACT_KEEP,
-    FACT_STAYS,       /* a slot that the want does not mention ends as it began */
+    FACT_STAYS,       /* a slot that the want does not mention ends as it began (a tied one: not empty) */
     FACT_FLOOR,       /* the unit's floor */
+    FACT_FAILED,      /* the last write of a component failed */
+    FACT_INSERTIONS,  /* the fittings that a slot is rated for */
+    FACT_SPARE,       /* a spare image ends at the release of the active one */
+    FACT_BINDS,       /* a part binds itself for good */
 } FactKind;
 
 /* Something that forbids, and that could be otherwise. */
 typedef struct {
     FactKind kind;
-    guint index;  /* of the rule, component, slot */
-    guint index2; /* of the release, method */
+    guint index;  /* of the rule, component, slot; LOANERS, STOCK: a PartKind; NO_METHOD: the method */
+    guint index2; /* of the release, method; KEEP: 0 for a slot, 1 for a component */
     const Part *part;
     const char *generation, *stepping;
     char *says; /* owned; a sentence */
@@ -99,11 +103,17 @@ typedef struct {
 typedef enum {
     NONE_NEVER,          /* whatever the shop had: a stated no of the board, its releases or the parts */
     NONE_NOT_KNOWN,      /* whatever the shop had, as far as the book states */
-    NONE_NOT_WITH_THIS,  /* not with what the shop has and allows */
+    NONE_NOT_FROM_HERE,  /* whatever the shop had: such a unit may start, and the book leaves no way to it from this one */
+    NONE_NOT_WITH_THIS,  /* not with what the shop has and allows, on this unit, with what the order leaves alone */
+    NONE_NOT_SETTLED,    /* proved that there is no route, and not found out why within the effort */
 } NoneKind;
 
 /* Something that would open a route, tried for real. */
 typedef struct {
+    FactKind opens;      /* the kind of fact that it lifts, or lifts in part */
+    const Part *part;    /* LOANERS, STOCK; NULL otherwise */
+    const char *stepping;
+    guint count;         /* of the part */
     char *says;          /* owned: "lend one dorvan-8 a1" */
     RouteAnswer *answer; /* owned; the route that it opens, walked by the checker with the addition in place */
 } Addition;
@@ -111,10 +121,16 @@ typedef struct {
 typedef struct {
     NoneKind kind;
     GPtrArray *facts;     /* BlockingFact*; owned: all that were looked at */
-    GPtrArray *sets;      /* GArray of guint, indices of facts: each set forbids, none is larger than it has to be; owned */
-    gboolean complete;    /* there are no other such sets */
+    GPtrArray *sets;      /* GArray of guint, indices of facts: each set forbids, none is larger than it has to be; owned.
+                             Those that no shop can help come first */
+    gboolean minimal;     /* that none is larger than it has to be is proved */
+    gboolean complete;    /* every minimal choice of facts other than rules is there, with one choice of rules each */
+    GPtrArray *lifts;     /* GArray of guint, likewise: without these facts, which are the shop's, the order's or a
+                             withdrawal, there is a way, and all of them have to go; fewest first; owned */
     GPtrArray *additions; /* Addition*, cheapest route first; owned */
     guint tried;          /* additions that were tried */
+    gboolean all_tried;   /* every addition of the book was tried, or can't open a way */
+    guint plans;          /* planning runs that it took */
 } NoRoute;
 
 void no_route_free (NoRoute *none);

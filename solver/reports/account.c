@@ -1,20 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* Works out the account of a route. */
-#include "reports/account.h"
+#include "reports/account_parts.h"
 
 #include "reports/reasons.h"
 #include "reports/serials.h"
-
-/* What the stages of one account hand to each other. */
-typedef struct {
-    const Library *library;
-    const Shop *shop;
-    const Unit *unit;
-    const GArray *steps;
-    GPtrArray *walks;  /* Walk*: one per case */
-    GPtrArray *states; /* State*: before each step and after the last, in the first case */
-    RouteAccount *account;
-} Making;
 
 static void
 step_account_free (gpointer data)
@@ -42,17 +31,22 @@ route_account_free (RouteAccount *account)
 }
 
 static StepPower
-step_power (const Step *step)
+step_power (const Making *making, guint index)
 {
-    if (step->kind != STEP_WRITE || step->method == METHOD_CLIP)
-        return STEP_POWER_OFF;
-    return step->method == METHOD_HOST ? STEP_POWER_HOST : STEP_POWER_STANDBY;
-}
+    const Step *step = making_step (making, index);
 
-static const Step *
-step_at (const Making *making, guint index)
-{
-    return &g_array_index (making->steps, Step, index);
+    if (step->kind != STEP_WRITE)
+        return STEP_POWER_OFF;
+    switch (
+        method_powered (&board_component (making->unit->board, step->component)->methods[step->method], step->method)) {
+    case POWERED_OFF:
+        return STEP_POWER_OFF;
+    case POWERED_STANDBY:
+        return STEP_POWER_STANDBY;
+    case POWERED_ON:
+        return STEP_POWER_HOST;
+    }
+    g_assert_not_reached ();
 }
 
 static guint64
@@ -71,7 +65,7 @@ combinations_of (const Unit *unit)
 static void
 walk_cases (Making *making)
 {
-    g_autoptr (GPtrArray) cases = unit_cases (making->unit, ACCOUNT_MOST_CASES);
+    const GPtrArray *cases = making->cases;
     guint count = cases == NULL ? 1 : cases->len;
 
     making->walks = g_ptr_array_new_with_free_func ((GDestroyNotify) walk_free);
@@ -85,24 +79,19 @@ walk_cases (Making *making)
     making->account->combinations = combinations_of (making->unit);
 }
 
-/* The walk of a longer and longer beginning of the route ends in the states between its steps. */
 static void
 collect_states (Making *making)
 {
-    g_autoptr (GPtrArray) cases = unit_cases (making->unit, ACCOUNT_MOST_CASES);
-    g_autoptr (State) start = state_from_unit (making->unit, cases == NULL ? NULL : g_ptr_array_index (cases, 0));
+    g_autoptr (State) state =
+        state_from_unit (making->unit, making->cases == NULL ? NULL : g_ptr_array_index (making->cases, 0));
 
     making->states = g_ptr_array_new_with_free_func ((GDestroyNotify) state_free);
-    for (guint length = 0; length <= making->steps->len; length++) {
-        g_autoptr (GArray) beginning = g_array_new (FALSE, FALSE, sizeof (Step));
-        g_autoptr (Walk) walk = NULL;
-
-        if (length > 0)
-            g_array_append_vals (beginning, making->steps->data, length);
-        walk = check_walk (making->library, making->shop, NULL, start, beginning);
-        g_ptr_array_add (making->states, state_copy (walk->last));
+    g_ptr_array_add (making->states, state_copy (state));
+    for (guint i = 0; i < making->steps->len; i++) {
+        state_apply (state, making_step (making, i));
+        g_ptr_array_add (making->states, state_copy (state));
     }
-    making->account->last = state_copy (g_ptr_array_index (making->states, making->steps->len));
+    making->account->last = g_steal_pointer (&state);
 }
 
 static Answer
@@ -131,90 +120,10 @@ merge_walks (const Making *making, guint index, StepAccount *step)
         step->starts_unit |= walked->needs_start;
         step->minutes = MAX (step->minutes, walked->minutes);
         step->attended = MAX (step->attended, walked->attended);
+        step->binds_part |= walked->binds_part;
         raises_floor |= walked->raises_floor;
     }
     return raises_floor;
-}
-
-static gboolean
-release_also_writes (const Release *release, const char *component)
-{
-    for (guint i = 0; i < release->also_writes->len; i++)
-        if (((const AlsoWrites *) g_ptr_array_index (release->also_writes, i))->component == component)
-            return TRUE;
-    return FALSE;
-}
-
-gboolean
-steps_write_component (const Board *board, const GArray *steps, guint count, guint component)
-{
-    for (guint i = 0; i < count; i++) {
-        const Step *step = &g_array_index (steps, Step, i);
-
-        if (step->kind != STEP_WRITE)
-            continue;
-        if (step->component == component ||
-            release_also_writes (component_release (board_component (board, step->component), step->release),
-                                 board_component (board, component)->name))
-            return TRUE;
-    }
-    return FALSE;
-}
-
-static void
-add_floor_rise (const Component *component, guint index, int release, int floor_before, StepAccount *step)
-{
-    int lowest = component_release (component, (guint) release)->lowest;
-
-    if (lowest > floor_before && lowest > 0) {
-        FloorRise rise = { index, (guint) lowest };
-
-        g_array_append_val (step->floor_rises, rise);
-    }
-}
-
-/* Whether some method recovers each component that the release writes. */
-static gboolean
-one_method_recovers_all (const Making *making, const State *before, guint component, const Release *release)
-{
-    guint shared = recovery_methods (making->shop, before, component);
-
-    for (guint i = 0; i < release->also_writes->len; i++) {
-        const AlsoWrites *also = g_ptr_array_index (release->also_writes, i);
-
-        shared &=
-            recovery_methods (making->shop, before, (guint) board_find_component (before->board, also->component));
-    }
-    return shared != 0;
-}
-
-static void
-account_write (const Making *making, guint index, gboolean raises_floor, StepAccount *step)
-{
-    const Board *board = making->unit->board;
-    const State *before = g_ptr_array_index (making->states, index);
-    const Component *component = board_component (board, step->step->component);
-    const Release *release = component_release (component, step->step->release);
-
-    if (making->unit->releases[step->step->component].count == 1 ||
-        steps_write_component (board, making->steps, index, step->step->component))
-        step->replaces = (int) before->releases[step->step->component];
-    step->recovery_takes_all =
-        step->recovery != 0 && !one_method_recovers_all (making, before, step->step->component, release);
-    if (!raises_floor)
-        return;
-    add_floor_rise (component, step->step->component, (int) step->step->release, before->floors[step->step->component],
-                    step);
-    for (guint i = 0; i < release->also_writes->len; i++) {
-        const AlsoWrites *also = g_ptr_array_index (release->also_writes, i);
-        int other = board_find_component (board, also->component);
-        const Component *also_component = NULL;
-
-        g_assert (other >= 0);
-        also_component = board_component (board, (guint) other);
-        add_floor_rise (also_component, (guint) other, component_find_release (also_component, also->release),
-                        before->floors[other], step);
-    }
 }
 
 static void
@@ -224,10 +133,10 @@ account_parts (const Making *making, guint index, StepAccount *step)
 
     if (step->step->kind == STEP_REMOVE) {
         step->moved = before->held[step->step->slot];
-        step->exchange = index + 1 < making->steps->len && step_at (making, index + 1)->kind == STEP_FIT &&
-                         step_at (making, index + 1)->slot == step->step->slot;
+        step->exchange = index + 1 < making->steps->len && making_step (making, index + 1)->kind == STEP_FIT &&
+                         making_step (making, index + 1)->slot == step->step->slot;
     } else {
-        step->moved = (Held){ step->step->part, step->step->stepping, step->step->owner };
+        step->moved = (Held){ step->step->part, step->step->stepping, step->step->owner, step->step->bound };
     }
 }
 
@@ -239,11 +148,11 @@ account_sink (const Making *making, guint index, StepAccount *step)
     guint first = index;
 
     step->sink = sink_on_slot (before->board, before->held, step->step->slot);
-    while (first > 0 && step_power (step_at (making, first - 1)) == STEP_POWER_OFF)
+    while (first > 0 && step_power (making, first - 1) == STEP_POWER_OFF)
         first--;
-    for (guint i = first; i < making->steps->len && step_power (step_at (making, i)) == STEP_POWER_OFF; i++)
-        if (step->sink >= 0 && step_at (making, i)->kind != STEP_WRITE &&
-            step_at (making, i)->slot == (guint) step->sink)
+    for (guint i = first; i < making->steps->len && step_power (making, i) == STEP_POWER_OFF; i++)
+        if (step->sink >= 0 && making_step (making, i)->kind != STEP_WRITE &&
+            making_step (making, i)->slot == (guint) step->sink)
             step->sink_exchanged = (int) i;
 }
 
@@ -253,8 +162,8 @@ account_step (Making *making, guint index)
     StepAccount *step = g_new0 (StepAccount, 1);
     gboolean raises_floor = FALSE;
 
-    step->step = step_at (making, index);
-    step->power = step_power (step->step);
+    step->step = making_step (making, index);
+    step->power = step_power (making, index);
     step->floor_rises = g_array_new (FALSE, FALSE, sizeof (FloorRise));
     step->power_cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
     step->cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
@@ -262,7 +171,7 @@ account_step (Making *making, guint index)
     step->sink = -1;
     step->sink_exchanged = -1;
     raises_floor = merge_walks (making, index, step);
-    if (step->power == STEP_POWER_OFF && (index == 0 || step_power (step_at (making, index - 1)) != STEP_POWER_OFF))
+    if (step->power == STEP_POWER_OFF && (index == 0 || step_power (making, index - 1) != STEP_POWER_OFF))
         step->opening = ++making->account->openings;
     if (step->step->kind == STEP_WRITE)
         account_write (making, index, raises_floor, step);
@@ -297,63 +206,21 @@ mark_starts (RouteAccount *account)
     }
 }
 
-/* What stands above the step: the words for the opening it begins, for the first power after an opening, and for the start
- * before it. `unpowered` keeps whether the unit was opened since there was power. */
-static CautionWords
-words_above (const RouteAccount *account, guint index, gboolean *unpowered)
-{
-    const StepAccount *step = g_ptr_array_index (account->steps, index);
-    const StepAccount *previous = index == 0 ? NULL : g_ptr_array_index (account->steps, index - 1);
-    CautionWords words = 0;
-
-    if (step->opening > 0)
-        words |= caution_words_of_opening (previous != NULL && previous->power == STEP_POWER_STANDBY);
-    if (step->power != STEP_POWER_OFF && *unpowered)
-        words |= caution_words_of_power_up ();
-    if (step->start_after_parts)
-        words |= caution_words_of_start ();
-    *unpowered = step->power == STEP_POWER_OFF;
-    return words;
-}
-
 static void
-place_cautions (const Making *making)
+add_reasons (const Making *making)
 {
-    g_autoptr (GHashTable) said = g_hash_table_new (NULL, NULL);
-    RouteAccount *account = making->account;
-    const GPtrArray *cautions = making->library->cautions;
-    gboolean unpowered = FALSE;
-
-    if (account->steps->len == 0)
-        return;
-    cautions_choose (cautions, caution_words_of_route (), said, NULL, account->top_cautions);
-    for (guint i = 0; i < account->steps->len; i++) {
-        StepAccount *step = g_ptr_array_index (account->steps, i);
-        CautionMoment moment = {
-            .board = making->unit->board,
-            .step = step->step,
-            .held = ((const State *) g_ptr_array_index (making->states, i))->held,
-            .recovery = step->recovery,
-        };
-
-        cautions_choose (cautions, words_above (account, i, &unpowered), said, NULL, step->power_cautions);
-        cautions_choose (cautions, caution_words_of_moment (&moment), said, step->power_cautions, step->cautions);
-    }
-    cautions_choose (cautions,
-                     (unpowered ? caution_words_of_power_up () : 0) |
-                         (account->end_after_parts ? caution_words_of_start () : 0),
-                     said, NULL, account->end_cautions);
-}
-
-static void
-add_reasons (const Making *making, const Want *want)
-{
-    RouteJob job = { making->library, making->shop, want, making->steps, making->states };
+    RouteJob job = { making->library, making->shop,   making->unit, making->want,
+                     making->steps,   making->states, making->cases };
 
     for (guint i = 0; i < making->account->steps->len; i++) {
         StepAccount *step = g_ptr_array_index (making->account->steps, i);
+        g_auto (Reason) reason = { 0 };
 
-        step->why = route_reason (&job, i);
+        reason_of_step (&job, i, &reason);
+        step->why = g_steal_pointer (&reason.says);
+        step->needed = reason.needed;
+        step->needed_by = reason.step;
+        step->needed_rule = reason.rule;
     }
 }
 
@@ -361,7 +228,7 @@ RouteAccount *
 route_account_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want, const GArray *steps)
 {
     RouteAccount *account = g_new0 (RouteAccount, 1);
-    Making making = { library, shop, unit, steps, NULL, NULL, account };
+    Making making = { library, shop, unit, want, steps, unit_cases (unit, ACCOUNT_MOST_CASES), NULL, NULL, account };
 
     account->steps = g_ptr_array_new_with_free_func (step_account_free);
     account->top_cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
@@ -374,8 +241,9 @@ route_account_new (const Library *library, const Shop *shop, const Unit *unit, c
         g_ptr_array_add (account->steps, account_step (&making, i));
     serials_follow (unit, account->steps);
     mark_starts (account);
-    place_cautions (&making);
-    add_reasons (&making, want);
+    account_place_cautions (&making);
+    add_reasons (&making);
+    g_clear_pointer (&making.cases, g_ptr_array_unref);
     g_ptr_array_unref (making.walks);
     g_ptr_array_unref (making.states);
     return account;

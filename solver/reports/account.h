@@ -33,9 +33,13 @@ typedef struct {
     int replaces;                /* write: index of the release that it replaces; -1: depends on the case */
     guint recovery;              /* METHOD_BIT mask, writes only: what serves in every case */
     gboolean recovery_takes_all; /* no one method recovers everything that the file writes: all of them are needed */
+    gboolean binds_part;         /* fit: in some case the part is bound for good once the unit starts */
     GArray *floor_rises;         /* FloorRise; owned */
     gboolean exchange;           /* a removal whose next step fits the same slot */
-    char *why;                   /* owned, nullable */
+    char *why;                   /* owned */
+    gboolean needed;             /* FALSE: the route is sound without it */
+    int needed_by;               /* needed: index of the step that is refused without it; -1: the end is */
+    const char *needed_rule;     /* needed: id of what that breaks */
     GArray *power_cautions;      /* DueCaution; owned; for the opening, power-up or start before it */
     GArray *cautions;            /* DueCaution; owned; for the step itself, without those */
     int sink;                    /* remove, fit: the slot of the heat sink on top that has to come off; -1: none */
@@ -62,6 +66,8 @@ RouteAccount *route_account_new (const Library *library, const Shop *shop, const
 void route_account_free (RouteAccount *account);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RouteAccount, route_account_free)
 
+/* The release that the step puts on the component, alone or along with another; -1: it leaves it alone. */
+int step_writes_release (const Board *board, const Step *step, guint component);
 /* Whether one of the first `count` steps writes the component, alone or along with another. */
 gboolean steps_write_component (const Board *board, const GArray *steps, guint count, guint component);
 

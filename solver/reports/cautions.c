@@ -18,7 +18,11 @@ typedef enum {
     WORD_HOST_WRITE, /* the methods stand in the order of Method */
     WORD_CONTROLLER_WRITE,
     WORD_CLIP_WRITE,
+    WORD_JUMPER_WRITE,
+    WORD_SPARE_WRITE,
     WORD_CLEARS_SETTINGS,
+    WORD_ASKS_CLEAR_SETTINGS,
+    WORD_BINDS,
     WORD_MAINS_OFF,
     WORD_AFTER_CONTROLLER_WRITE,
     WORD_START,
@@ -28,7 +32,7 @@ typedef enum {
 } Word;
 
 G_STATIC_ASSERT (WORD_MEDIUM - WORD_PROCESSOR == KIND_MEDIUM - KIND_PROCESSOR);
-G_STATIC_ASSERT (WORD_CLIP_WRITE - WORD_HOST_WRITE == METHOD_CLIP - METHOD_HOST);
+G_STATIC_ASSERT (WORD_SPARE_WRITE - WORD_HOST_WRITE == METHOD_SPARE - METHOD_HOST);
 
 #define WHEN_BIT(word) (1u << (word))
 
@@ -92,7 +96,11 @@ words_of_slot_work (const CautionMoment *moment)
     guint slot = moment->step->slot;
     CautionWords words = WHEN_BIT (WORD_PROCESSOR + board_slot (moment->board, slot)->takes);
 
-    return sink_on_slot (moment->board, moment->held, slot) >= 0 ? words | WHEN_BIT (WORD_HEAT_SINK) : words;
+    if (sink_on_slot (moment->board, moment->held, slot) >= 0)
+        words |= WHEN_BIT (WORD_HEAT_SINK);
+    if (moment->binds_part)
+        words |= WHEN_BIT (WORD_BINDS);
+    return words;
 }
 
 static CautionWords
@@ -104,6 +112,8 @@ words_of_write (const CautionMoment *moment)
 
     if (release->clears_settings)
         words |= WHEN_BIT (WORD_CLEARS_SETTINGS);
+    if (release->asks_clear_settings)
+        words |= WHEN_BIT (WORD_ASKS_CLEAR_SETTINGS);
     if (release->takes_effect == EFFECT_MAINS_OFF)
         words |= WHEN_BIT (WORD_MAINS_OFF);
     if (moment->recovery == 0)

@@ -15,8 +15,9 @@ CautionWords caution_word (const char *word);
 typedef struct {
     const Board *board;
     const Step *step;
-    const Held *held; /* per slot, before the step */
-    guint recovery;   /* METHOD_BIT mask; writes only */
+    const Held *held;    /* per slot, before the step */
+    guint recovery;      /* METHOD_BIT mask; writes only */
+    gboolean binds_part; /* fits: as in WalkedStep */
 } CautionMoment;
 
 /* The words that apply at a step, without those for what stands above it. */

@@ -5,7 +5,7 @@
 static const OutcomeRow rows[] = {
     { OUTCOME_ANSWERED, "all",
       "answered: the route is proved shortest (an empty one too); the unit starts; the written route is sound; the "
-      "files are in order" },
+      "entry is in the record; the files are in order" },
     { OUTCOME_BEST_FOUND, "plan", "the route is sound and the best found, but not proved shortest" },
     { OUTCOME_NO_ROUTE, "plan, pool", "there is no route, and that is proved" },
     { OUTCOME_NOT_FOUND, "plan", "no route was found within the effort; there may be one" },
@@ -20,7 +20,7 @@ static const OutcomeRow rows[] = {
     { OUTCOME_BAD_INPUT, "all", "something is wrong in the files; nothing was answered" },
     { OUTCOME_BAD_USAGE, "all", "the command line is wrong, or the files do not hold what the command needs" },
     { OUTCOME_OWN_FAULT, "plan", "this program's own fault: the checker refused what was found, so it is not shown" },
-    { OUTCOME_CANNOT_WRITE, "all", "the answer could not be written" },
+    { OUTCOME_CANNOT_WRITE, "all", "the answer could not be written; or the record could not, and is as it was" },
 };
 
 const OutcomeRow *

@@ -2,6 +2,8 @@
 /* Wrapping, cleaning and colouring of text. */
 #include "reports/paper.h"
 
+#include "reports/markup.h"
+
 #include <string.h>
 
 static guint paper_width = PAPER_WIDTH;
@@ -10,6 +12,9 @@ struct Paper {
     GString *out; /* owned */
     guint width;  /* columns */
     gboolean colour;
+    gboolean page;   /* paragraphs of HTML */
+    gboolean gap;    /* page: an empty line was asked for */
+    gboolean marked; /* page: a mark is open */
 };
 
 void
@@ -26,6 +31,15 @@ paper_new (gboolean colour)
     paper->out = g_string_new (NULL);
     paper->width = paper_width;
     paper->colour = colour;
+    return paper;
+}
+
+Paper *
+paper_new_page (void)
+{
+    Paper *paper = paper_new (FALSE);
+
+    paper->page = TRUE;
     return paper;
 }
 
@@ -62,13 +76,31 @@ paper_columns (const char *text)
     return columns;
 }
 
+/* Elements never nest and never stay open, whatever marks a text has. */
+static void
+put_page_mark (Paper *paper, gunichar mark)
+{
+    static const char *const classes[] = { "strong", "caution", "good", "bad" };
+
+    if (paper->marked)
+        g_string_append (paper->out, "</b>");
+    paper->marked = mark != (gunichar) *MARK_PLAIN;
+    if (paper->marked)
+        g_string_append_printf (paper->out, "<b class=\"%s\">", classes[mark - (gunichar) *MARK_STRONG]);
+}
+
 static void
 put_word (Paper *paper, const char *word)
 {
     for (const char *at = word; *at != '\0'; at = g_utf8_next_char (at)) {
         gunichar character = g_utf8_get_char (at);
 
-        if (is_mark (character)) {
+        if (paper->page) {
+            if (is_mark (character))
+                put_page_mark (paper, character);
+            else
+                markup_put_character (paper->out, character);
+        } else if (is_mark (character)) {
             if (paper->colour)
                 g_string_append (paper->out, mark_escape (character));
         } else {
@@ -111,6 +143,21 @@ wrap (Paper *paper, guint column, guint hang, const char *text)
     g_string_append_c (paper->out, '\n');
 }
 
+static void
+put_paragraph (Paper *paper, guint indent, const char *label, const char *text)
+{
+    g_string_append_printf (paper->out, "<p class=\"i%u%s\">", indent, paper->gap ? " gap" : "");
+    paper->gap = FALSE;
+    if (label != NULL) {
+        put_word (paper, label);
+        g_string_append_c (paper->out, ' ');
+    }
+    put_word (paper, text);
+    if (paper->marked)
+        put_page_mark (paper, *MARK_PLAIN);
+    g_string_append (paper->out, "</p>\n");
+}
+
 static char *
 format_valid (const char *format, va_list list)
 {
@@ -128,6 +175,10 @@ paper_say (Paper *paper, guint indent, guint hang, const char *format, ...)
     va_start (list, format);
     text = format_valid (format, list);
     va_end (list);
+    if (paper->page) {
+        put_paragraph (paper, indent, NULL, text);
+        return;
+    }
     put_blanks (paper, indent);
     wrap (paper, indent, hang, text);
 }
@@ -143,6 +194,10 @@ paper_label (Paper *paper, guint indent, guint hang, const char *label, const ch
     va_start (list, format);
     text = format_valid (format, list);
     va_end (list);
+    if (paper->page) {
+        put_paragraph (paper, indent, valid_label, text);
+        return;
+    }
     put_blanks (paper, indent);
     put_word (paper, valid_label);
     put_blanks (paper, column < hang ? hang - column + 1 : 1);
@@ -154,6 +209,10 @@ paper_blank (Paper *paper)
 {
     gsize length = paper->out->len;
 
+    if (paper->page) {
+        paper->gap = length > 0;
+        return;
+    }
     if (length == 0 || (length >= 2 && memcmp (paper->out->str + length - 2, "\n\n", 2) == 0))
         return;
     g_string_append_c (paper->out, '\n');

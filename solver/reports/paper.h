@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Paper: text for a bench sheet or a terminal, wrapped, with marks that become colour or nothing.
+/* Paper: text for a bench sheet or a terminal, wrapped, with marks that become colour or nothing; or paragraphs for a page.
  *
  * Whatever comes from a file is cleaned of control characters on its way out, so that a text in somebody's book cannot
  * drive the terminal. */
@@ -26,6 +26,9 @@ void paper_set_width (guint columns);
 
 /* Transfer full; freed by paper_finish(). */
 Paper *paper_new (gboolean colour);
+/* Paragraphs of HTML that is also XML: <p class="i2"> for an indent of 2, "gap" too after an empty line; marks become
+ * <b class="strong">, "caution", "good", "bad". Nothing is wrapped. Transfer full; freed by paper_finish(). */
+Paper *paper_new_page (void);
 
 /* One paragraph: its first line starts at column `indent` (from 0), the further ones at `hang`. A word that is longer
  * than a line keeps whole, so that a file name or a digest can be copied. Line ends in the text count as blanks. */

@@ -3,19 +3,20 @@
 #ifndef RUNGWISE_REASONS_H
 #define RUNGWISE_REASONS_H
 
-#include "reports/words.h"
+#include "reports/counterfactual.h"
 
 typedef struct {
-    const Library *library;
-    const Shop *shop;
-    const Want *want;        /* nullable */
-    const GArray *steps;     /* Step */
-    const GPtrArray *states; /* State*: before each step and after the last */
-} RouteJob;
+    char *says;       /* owned: one sentence */
+    gboolean needed;  /* FALSE: the route is sound without it, as far as was looked */
+    int step;         /* needed: index of the step that is refused without it; -1: the end is */
+    const char *rule; /* needed: id of what that breaks (docs/walk-rules.md) */
+} Reason;
 
-/* One sentence, or NULL where the step speaks for itself. Writes: what goes wrong when the step is left out. Loaners:
- * what keeps the part that ends in the slot from doing. Parts out for a while, and parts that change along with what is
- * wanted: what keeps the unit dark with the old one in. Cost: one walk of the route. Transfer full. */
-char *route_reason (const RouteJob *job, guint index);
+void reason_clear (Reason *reason);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Reason, reason_clear)
+
+/* What is refused when the step is left out (counterfactual.h), in words: the step or the want that needs it, and the line
+ * of the files that makes it so. Cost: as without_step(). */
+void reason_of_step (const RouteJob *job, guint index, Reason *reason);
 
 #endif

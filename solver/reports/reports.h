@@ -67,12 +67,13 @@ typedef struct {
     Walk *walk;       /* owned; of the case that goes wrong first, or of the first case; NULL: too many cases */
     guint *releases;  /* owned; that case */
     guint cases;
+    GPtrArray *needless; /* char*, one for each step that could be left out; owned; NULL: not looked at */
     Outcome outcome;
 } WalkAnswer;
 
 #define WALK_MOST_CASES 20000
 
-/* Cost: steps times cases. Transfer full. */
+/* Cost: steps times cases; and where the route is sound and there is a want, a walk without each step. Transfer full. */
 WalkAnswer *walk_find (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
                        const WrittenRoute *route);
 void walk_answer_free (WalkAnswer *answer);

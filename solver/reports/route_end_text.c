@@ -6,6 +6,12 @@
 
 /* ---- Before it leaves the bench ---- */
 
+static gboolean
+clears_settings (const Release *release)
+{
+    return release->clears_settings || release->asks_clear_settings;
+}
+
 static void
 say_settings (const Sheet *sheet)
 {
@@ -16,7 +22,7 @@ say_settings (const Sheet *sheet)
         const Step *step = sheet_step (sheet, i)->step;
 
         if (step->kind == STEP_WRITE &&
-            component_release (board_component (sheet_board (sheet), step->component), step->release)->clears_settings)
+            clears_settings (component_release (board_component (sheet_board (sheet), step->component), step->release)))
             g_ptr_array_add (numbers, g_strdup_printf ("%u", i + 1));
     }
     joined = words_join (numbers, "and");
@@ -84,27 +90,6 @@ route_text_before_it_leaves (Paper *paper, const RouteReport *report, const Rout
 
 /* ---- Recovery ---- */
 
-/* The release that a write step puts on the component, alone or along with another; -1: it leaves it alone. */
-static int
-written_by_step (const Sheet *sheet, const Step *step, guint component)
-{
-    const Board *board = sheet_board (sheet);
-    const Release *release = NULL;
-
-    if (step->kind != STEP_WRITE)
-        return -1;
-    if (step->component == component)
-        return (int) step->release;
-    release = component_release (board_component (board, step->component), step->release);
-    for (guint i = 0; i < release->also_writes->len; i++) {
-        const AlsoWrites *also = g_ptr_array_index (release->also_writes, i);
-
-        if (also->component == board_component (board, component)->name)
-            return component_find_release (board_component (board, component), also->release);
-    }
-    return -1;
-}
-
 /* Which of the component's ways of recovery serve where it is written. */
 static guint
 recovery_of (const Sheet *sheet, guint component)
@@ -112,7 +97,7 @@ recovery_of (const Sheet *sheet, guint component)
     guint methods = 0;
 
     for (guint i = 0; i < sheet->account->steps->len; i++)
-        if (written_by_step (sheet, sheet_step (sheet, i)->step, component) >= 0)
+        if (step_writes_release (sheet_board (sheet), sheet_step (sheet, i)->step, component) >= 0)
             methods |= sheet_step (sheet, i)->recovery;
     return methods & board_component (sheet_board (sheet), component)->recovery;
 }
@@ -145,7 +130,7 @@ say_files (const Sheet *sheet, guint component)
     if (began->count != 1)
         paper_say (sheet->paper, INDENT + 2, INDENT + 4, "what is on it before is not known: keep a copy of it");
     for (guint i = 0; i < sheet->account->steps->len; i++) {
-        int release = written_by_step (sheet, sheet_step (sheet, i)->step, component);
+        int release = step_writes_release (sheet_board (sheet), sheet_step (sheet, i)->step, component);
         g_autofree char *when = g_strdup_printf ("written in step %u", i + 1);
 
         if (release >= 0 && !said[release])

@@ -3,7 +3,11 @@
 #ifndef RUNGWISE_ROUTE_SHEET_H
 #define RUNGWISE_ROUTE_SHEET_H
 
+#include "reports/beside.h"
 #include "reports/route_text.h"
+
+#define SHEET_STEP_INDENT   2
+#define SHEET_DETAIL_INDENT 9
 
 typedef struct {
     Paper *paper;
@@ -22,5 +26,12 @@ sheet_board (const Sheet *sheet)
 {
     return sheet->report->unit->board;
 }
+
+/* What the step does, or with `next` the exchange that both make. Transfer full. */
+char *sheet_sentence (const Sheet *sheet, const StepAccount *step, const StepAccount *next);
+/* File, effect, what to do when it fails, settings. */
+void sheet_write_details (const Sheet *sheet, guint index);
+/* Times, whether the unit starts, and what it takes to come back from after the step (of `last` when two are one). */
+void sheet_times_and_return (const Sheet *sheet, guint first, guint last);
 
 #endif

@@ -2,8 +2,8 @@
 /* The steps of a bench sheet. */
 #include "reports/route_sheet.h"
 
-#define STEP_INDENT   2
-#define DETAIL_INDENT 9
+#define STEP_INDENT   SHEET_STEP_INDENT
+#define DETAIL_INDENT SHEET_DETAIL_INDENT
 
 /* What some cautions ask for is out of reach on a unit that is dark: their ids, those of rules/cautions.yaml. */
 static gboolean
@@ -72,110 +72,6 @@ say_start (const Sheet *sheet, gboolean after_parts)
         paper_say (sheet->paper, STEP_INDENT, DETAIL_INDENT, "Start the unit (%s planned).", minutes);
 }
 
-static char *
-moved_part (const StepAccount *step)
-{
-    g_autofree char *part = words_part (step->moved.part, step->moved.stepping);
-
-    return step->serial == NULL ? g_strdup (part) : g_strdup_printf ("%s, serial %s", part, step->serial);
-}
-
-static char *
-write_sentence (const Sheet *sheet, const StepAccount *step)
-{
-    const Component *component = board_component (sheet_board (sheet), step->step->component);
-    const Release *release = component_release (component, step->step->release);
-    GString *text = g_string_new (NULL);
-
-    g_string_append_printf (text, "Write %s %s", component->name, release->name);
-    if (step->replaces >= 0)
-        g_string_append_printf (text, " over %s", component_release (component, (guint) step->replaces)->name);
-    else
-        g_string_append (text, " over what is there");
-    g_string_append_printf (text, ", %s", words_method (step->step->method));
-    for (guint i = 0; i < release->also_writes->len; i++) {
-        const AlsoWrites *also = g_ptr_array_index (release->also_writes, i);
-
-        g_string_append_printf (text, "; it also writes %s %s", also->component, also->release);
-    }
-    return g_string_free (text, FALSE);
-}
-
-static char *
-step_sentence (const Sheet *sheet, const StepAccount *step, const StepAccount *next)
-{
-    const char *slot = NULL;
-    g_autofree char *part = NULL;
-
-    if (step->step->kind == STEP_WRITE)
-        return write_sentence (sheet, step);
-    slot = board_slot (sheet_board (sheet), step->step->slot)->name;
-    part = moved_part (step);
-    if (step->step->kind == STEP_FIT)
-        return g_strdup_printf ("Fit in %s: %s, %s", slot, part, words_owner (step->moved.owner));
-    if (next != NULL) {
-        g_autofree char *other = moved_part (next);
-
-        return g_strdup_printf ("Exchange in %s: take out %s (%s); fit %s, %s", slot, part,
-                                words_give_back (step->moved.owner), other, words_owner (next->moved.owner));
-    }
-    return g_strdup_printf ("Take out of %s: %s; %s", slot, part, words_give_back (step->moved.owner));
-}
-
-static void
-say_file (const Sheet *sheet, const Release *release)
-{
-    if (release->file_name == NULL && release->sha256 == NULL && release->bytes < 0)
-        return;
-    if (release->bytes >= 0)
-        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "file: %s, %" G_GINT64_FORMAT " bytes",
-                   release->file_name == NULL ? "(name not stated)" : release->file_name, release->bytes);
-    else if (release->file_name != NULL)
-        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "file: %s", release->file_name);
-    if (release->sha256 != NULL)
-        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "SHA-256: %s", release->sha256);
-}
-
-static void
-say_write_details (const Sheet *sheet, const StepAccount *step)
-{
-    const Component *component = board_component (sheet_board (sheet), step->step->component);
-    const Release *release = component_release (component, step->step->release);
-    guint detail = DETAIL_INDENT;
-    g_autofree char *recovery = words_methods (step->recovery, step->recovery_takes_all ? "and" : "or");
-
-    say_file (sheet, release);
-    paper_say (sheet->paper, detail, detail + 2, "takes effect: %s", words_effect (release->takes_effect));
-    if (step->recovery != 0)
-        paper_say (sheet->paper, detail, detail + 2,
-                   "if it fails: recover by %s: stop; do not cut power; see Recovery at the end", recovery);
-    else
-        paper_say (sheet->paper, detail, detail + 2,
-                   MARK_BAD "if it fails: no recovery here" MARK_PLAIN ": stop; do not cut power; ask before going on");
-    for (guint i = 0; i < step->floor_rises->len; i++) {
-        const FloorRise *rise = &g_array_index (step->floor_rises, FloorRise, i);
-        const Component *risen = board_component (sheet_board (sheet), rise->component);
-
-        paper_say (sheet->paper, detail, detail + 2,
-                   MARK_BAD "no way back" MARK_PLAIN ": afterwards %s below %s can't be written any more", risen->name,
-                   component_release (risen, rise->release)->name);
-    }
-    if (release->clears_settings)
-        paper_say (sheet->paper, detail, detail + 2, "clears the settings: note them before, set them again after");
-}
-
-static void
-say_times (const Sheet *sheet, const StepAccount *step, const StepAccount *next)
-{
-    const StepAccount *last = next == NULL ? step : next;
-    double minutes = step->minutes + (next == NULL ? 0.0 : next->minutes);
-    g_autofree char *elapsed = words_minutes (minutes);
-    g_autofree char *attended = words_number (step->attended + (next == NULL ? 0.0 : next->attended));
-
-    paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "unit starts: before %s, after %s; %s, %s attended",
-               words_answer (step->starts_before), words_answer (last->starts_after), elapsed, attended);
-}
-
 /* The cautions of an exchange are those of both its steps, each once. */
 static void
 say_step_cautions (const Sheet *sheet, guint index)
@@ -235,11 +131,31 @@ say_verification (const Sheet *sheet, const StepAccount *step)
     const Component *component = board_component (sheet_board (sheet), step->step->component);
     const Release *release = component_release (component, step->step->release);
 
-    if (step->step->method != METHOD_HOST || component->methods[METHOD_HOST].verify_next_start ||
+    if (step->power != STEP_POWER_HOST || component->methods[step->step->method].verify_next_start ||
         step->starts_after != ANSWER_YES)
         return;
-    paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "then %s %s %s", does[release->takes_effect],
-               component->name, release->name);
+    if (component->spare_of != NULL)
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "then read back that the spare image holds %s",
+                   release->name);
+    else
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "then %s %s %s", does[release->takes_effect],
+                   component->name, release->name);
+}
+
+/* Ids only: the texts stand once at the end. */
+static void
+say_looks (const Sheet *sheet, guint index)
+{
+    g_autoptr (GPtrArray) looks = looks_after (sheet->report->library, sheet_step (sheet, index)->step);
+    g_autoptr (GPtrArray) ids = g_ptr_array_new ();
+    g_autofree char *joined = NULL;
+
+    for (guint i = 0; i < looks->len; i++)
+        g_ptr_array_add (ids, (gpointer) ((const LookFirst *) looks->pdata[i])->id);
+    joined = words_join (ids, "and");
+    if (ids->len > 0)
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2,
+                   "if it stays dark, before you blame the part, look at: %s", joined);
 }
 
 /* Says one step, or a removal and the fitting after it as one. Returns how many. */
@@ -250,45 +166,68 @@ say_step (const Sheet *sheet, guint index)
     const StepAccount *next = step->exchange ? sheet_step (sheet, index + 1) : NULL;
     g_autofree char *number =
         next == NULL ? g_strdup_printf ("%u.", index + 1) : g_strdup_printf ("%u-%u.", index + 1, index + 2);
-    g_autofree char *sentence = step_sentence (sheet, step, next);
+    g_autofree char *sentence = sheet_sentence (sheet, step, next);
     g_autofree char *label = g_strdup_printf (MARK_STRONG "%s" MARK_PLAIN, number);
+    guint last = next == NULL ? index : index + 1;
 
     paper_label (sheet->paper, STEP_INDENT, DETAIL_INDENT, label, "%s", sentence);
     say_step_cautions (sheet, index);
     say_sink (sheet, index);
-    say_times (sheet, step, next);
+    sheet_times_and_return (sheet, index, last);
     if (step->step->kind == STEP_WRITE)
-        say_write_details (sheet, step);
-    if (step->why != NULL)
-        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "why: %s", step->why);
-    if (next != NULL && next->why != NULL)
-        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "why: %s", next->why);
+        sheet_write_details (sheet, index);
+    for (guint i = index; i <= last; i++) {
+        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2, "why: %s", sheet_step (sheet, i)->why);
+        say_looks (sheet, i);
+    }
     if (step->step->kind == STEP_WRITE)
         say_verification (sheet, step);
-    return next == NULL ? 1 : 2;
+    return last + 1 - index;
+}
+
+void
+route_text_above_step (Paper *paper, const RouteReport *report, const RouteAccount *account, guint index)
+{
+    Sheet sheet = { paper, report, account };
+    const StepAccount *step = sheet_step (&sheet, index);
+
+    if (index == 0 || step->power != sheet_step (&sheet, index - 1)->power)
+        say_heading (&sheet, step);
+    route_text_cautions (paper, STEP_INDENT, step->power_cautions);
+    if (step->starts_unit)
+        say_start (&sheet, step->start_after_parts);
+}
+
+guint
+route_text_step (Paper *paper, const RouteReport *report, const RouteAccount *account, guint index)
+{
+    Sheet sheet = { paper, report, account };
+
+    return say_step (&sheet, index);
+}
+
+void
+route_text_last_start (Paper *paper, const RouteReport *report, const RouteAccount *account)
+{
+    Sheet sheet = { paper, report, account };
+
+    if (!account->start_at_end)
+        return;
+    paper_blank (paper);
+    paper_say (paper, 0, 2, MARK_STRONG "Last start" MARK_PLAIN);
+    route_text_cautions (paper, STEP_INDENT, account->end_cautions);
+    say_start (&sheet, account->end_after_parts);
 }
 
 void
 route_text_steps (Paper *paper, const RouteReport *report, const RouteAccount *account)
 {
-    Sheet sheet = { paper, report, account };
     guint index = 0;
 
     while (index < account->steps->len) {
-        const StepAccount *step = sheet_step (&sheet, index);
-
-        if (index == 0 || step->power != sheet_step (&sheet, index - 1)->power)
-            say_heading (&sheet, step);
-        route_text_cautions (paper, STEP_INDENT, step->power_cautions);
-        if (step->starts_unit)
-            say_start (&sheet, step->start_after_parts);
+        route_text_above_step (paper, report, account, index);
         paper_blank (paper);
-        index += say_step (&sheet, index);
+        index += route_text_step (paper, report, account, index);
     }
-    if (account->start_at_end) {
-        paper_blank (paper);
-        paper_say (paper, 0, 2, MARK_STRONG "Last start" MARK_PLAIN);
-        route_text_cautions (paper, STEP_INDENT, account->end_cautions);
-        say_start (&sheet, account->end_after_parts);
-    }
+    route_text_last_start (paper, report, account);
 }

@@ -3,8 +3,8 @@
 #include "reports/route_text.h"
 #include "reports/releases_text.h"
 
-static void
-say_head (Paper *paper, const RouteReport *report)
+void
+route_text_head (Paper *paper, const RouteReport *report)
 {
     const Unit *unit = report->unit;
     g_autofree char *want = words_want (unit->board, report->want);
@@ -17,35 +17,12 @@ say_head (Paper *paper, const RouteReport *report)
         paper_say (paper, 0, 2, "wanted (%s): %s", report->want->name, want);
     else
         paper_say (paper, 0, 2, "wanted: %s", want);
+    if (report->record != NULL) {
+        g_autofree char *entries = words_count (report->record->entries->len, "entry", "entries");
+
+        paper_say (paper, 0, 2, "planned on from the record \"%s\" (%s)", report->record->name, entries);
+    }
     paper_blank (paper);
-}
-
-static void
-say_claim (Paper *paper, const RouteAnswer *answer)
-{
-    g_autofree char *steps = words_count (answer->steps->len, "step", "steps");
-    g_autofree char *bound = words_count (answer->lower_bound, "step", "steps");
-
-    if (answer->claim == CLAIM_PROVED_SHORTEST)
-        paper_say (paper, 0, 2, MARK_STRONG "%s" MARK_PLAIN ", proved shortest: no route has fewer than %s (%s).",
-                   steps, steps, answer->proof);
-    else
-        paper_say (paper, 0, 2,
-                   MARK_STRONG "%s" MARK_PLAIN ", best found, not proved shortest: any route has at least %s.", steps,
-                   bound);
-}
-
-static void
-say_counts (Paper *paper, const Walk *walk)
-{
-    g_autofree char *insertions = words_count (walk->insertions, "insertion", "insertions");
-    g_autofree char *openings = words_count (walk->openings, "opening", "openings");
-    g_autofree char *starts = words_count (walk->starts, "start", "starts");
-    g_autofree char *minutes = words_minutes (walk->minutes);
-    g_autofree char *attended = words_number (walk->attended);
-
-    paper_say (paper, 0, 2, "%s of processors, %s, %s; %s in all, %s of them attended.", insertions, openings, starts,
-               minutes, attended);
 }
 
 static void
@@ -78,39 +55,18 @@ say_cases (Paper *paper, const RouteAccount *account)
         paper_say (paper, 0, 2, "Serves all %u combinations of releases that the unit may have.", account->cases);
 }
 
-static void
-say_slot_end (Paper *paper, const RouteReport *report, const State *last, guint slot)
+void
+route_text_facts (Paper *paper, const RouteReport *report, const RouteAccount *account)
 {
-    const Fitted *began = &report->unit->fitted[slot];
-    const Held *held = &last->held[slot];
-    g_autofree char *part = words_part (held->part, held->stepping);
-
-    if (began->part == held->part && began->stepping == held->stepping && held->owner == OWNER_UNIT)
+    if (report->answer->steps->len == 0) {
+        paper_say (paper, 0, 2,
+                   MARK_GOOD "No step is needed" MARK_PLAIN
+                             ": the unit starts as it stands, and it is what is wanted.");
         return;
-    if (held->part == NULL)
-        paper_say (paper, 2, 4, "%s: empty", board_slot (last->board, slot)->name);
-    else
-        paper_say (paper, 2, 4, "%s: %s, %s", board_slot (last->board, slot)->name, part, words_owner (held->owner));
-}
-
-/* What differs from how the unit came in. */
-static void
-say_end (Paper *paper, const RouteReport *report, const State *last)
-{
-    paper_blank (paper);
-    paper_say (paper, 0, 2, MARK_STRONG "At the end the unit starts" MARK_PLAIN " and has changed in:");
-    for (guint s = 0; s < last->board->slots->len; s++)
-        if (report->unit->fitted[s].part != NULL || last->held[s].part != NULL)
-            say_slot_end (paper, report, last, s);
-    for (guint c = 0; c < last->board->components->len; c++) {
-        const Component *component = board_component (last->board, c);
-        const UnitRelease *began = &report->unit->releases[c];
-
-        if (began->count == 1 && began->may_be[last->releases[c]])
-            continue;
-        if (steps_write_component (last->board, report->answer->steps, report->answer->steps->len, c))
-            paper_say (paper, 2, 4, "%s: %s", component->name, component_release (component, last->releases[c])->name);
     }
+    route_text_claim (paper, report->answer);
+    say_cases (paper, account);
+    say_assumed_floors (paper, report);
 }
 
 static void
@@ -119,24 +75,20 @@ say_route (Paper *paper, const RouteReport *report)
     const RouteAnswer *answer = report->answer;
     g_autoptr (RouteAccount) account = NULL;
 
-    if (answer->steps->len == 0) {
-        paper_say (paper, 0, 2,
-                   MARK_GOOD "No step is needed" MARK_PLAIN
-                             ": the unit starts as it stands, and it is what is wanted.");
+    if (answer->steps->len > 0)
+        account = route_account_new (report->library, report->shop, report->unit, report->want, answer->steps);
+    route_text_facts (paper, report, account);
+    if (account == NULL)
         return;
-    }
-    account = route_account_new (report->library, report->shop, report->unit, report->want, answer->steps);
-    say_claim (paper, answer);
-    say_counts (paper, answer->walk);
-    say_cases (paper, account);
-    say_assumed_floors (paper, report);
     if (account->top_cautions->len > 0)
         paper_blank (paper);
     route_text_cautions (paper, 0, account->top_cautions);
     route_text_steps (paper, report, account);
-    say_end (paper, report, account->last);
+    route_text_end (paper, report, account);
     route_text_before_it_leaves (paper, report, account);
     route_text_recovery (paper, report, account);
+    route_text_looks (paper, report);
+    route_text_alternatives (paper, report);
 }
 
 /* Another component's release is not known either. */
@@ -192,24 +144,28 @@ say_read_first (Paper *paper, const RouteReport *report)
     paper_say (paper, 0, 2, "Put the release that was read into the unit's file, and ask again.");
 }
 
+void
+route_text_without (Paper *paper, const RouteReport *report)
+{
+    if (report->answer->claim == CLAIM_READ_FIRST)
+        say_read_first (paper, report);
+    else
+        route_text_none (paper, report);
+}
+
 char *
 report_route_text (const RouteReport *report, gboolean colour)
 {
     Paper *paper = paper_new (colour);
 
-    say_head (paper, report);
+    route_text_head (paper, report);
     switch (report->answer->claim) {
     case CLAIM_PROVED_SHORTEST:
     case CLAIM_BEST_FOUND:
         say_route (paper, report);
         break;
-    case CLAIM_READ_FIRST:
-        say_read_first (paper, report);
-        break;
-    case CLAIM_NO_ROUTE:
-    case CLAIM_NOT_FOUND:
-    case CLAIM_FAULT:
-        route_text_none (paper, report);
+    default:
+        route_text_without (paper, report);
         break;
     }
     return paper_finish (paper);

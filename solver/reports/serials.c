@@ -6,8 +6,9 @@
 typedef struct {
     const Part *part;
     const char *stepping;
+    const char *bound;
     const char *serial;
-    guint home; /* the slot that it was pulled from */
+    guint home; /* the slot that it was pulled from; G_MAXUINT: it lay beside the unit */
 } Piece;
 
 static const char *
@@ -19,7 +20,7 @@ take_piece (GArray *pulled, const Step *step)
     for (guint i = 0; i < pulled->len; i++) {
         const Piece *piece = &g_array_index (pulled, Piece, i);
 
-        if (piece->part != step->part || piece->stepping != step->stepping)
+        if (piece->part != step->part || piece->stepping != step->stepping || piece->bound != step->bound)
             continue;
         if (found < 0 || piece->home == step->slot)
             found = (int) i;
@@ -33,6 +34,17 @@ take_piece (GArray *pulled, const Step *step)
     return serial;
 }
 
+static void
+add_pulled_before (const Unit *unit, GArray *pulled)
+{
+    for (guint i = 0; unit->pulled != NULL && i < unit->pulled->len; i++) {
+        const Fitted *fitted = &g_array_index (unit->pulled, Fitted, i);
+        Piece piece = { fitted->part, fitted->stepping, fitted->bound, fitted->serial, G_MAXUINT };
+
+        g_array_append_val (pulled, piece);
+    }
+}
+
 void
 serials_follow (const Unit *unit, const GPtrArray *steps)
 {
@@ -41,6 +53,7 @@ serials_follow (const Unit *unit, const GPtrArray *steps)
 
     for (guint s = 0; s < unit->board->slots->len; s++)
         in_slot[s] = unit->fitted[s].serial;
+    add_pulled_before (unit, pulled);
     for (guint i = 0; i < steps->len; i++) {
         StepAccount *account = g_ptr_array_index (steps, i);
         guint slot = account->step->slot;
@@ -48,7 +61,7 @@ serials_follow (const Unit *unit, const GPtrArray *steps)
         if (account->step->kind == STEP_WRITE || account->moved.owner != OWNER_UNIT)
             continue;
         if (account->step->kind == STEP_REMOVE) {
-            Piece piece = { account->moved.part, account->moved.stepping, in_slot[slot], slot };
+            Piece piece = { account->moved.part, account->moved.stepping, account->moved.bound, in_slot[slot], slot };
 
             account->serial = in_slot[slot];
             in_slot[slot] = NULL;

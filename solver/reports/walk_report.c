@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* Walking a written route in every case of a unit, and saying how that went. */
+#include "reports/account.h"
 #include "reports/json.h"
 #include "reports/paper.h"
 #include "reports/reports.h"
@@ -13,6 +14,7 @@ walk_answer_free (WalkAnswer *answer)
     if (answer == NULL)
         return;
     walk_free (answer->walk);
+    g_clear_pointer (&answer->needless, g_ptr_array_unref);
     g_free (answer->releases);
     g_free (answer);
 }
@@ -32,6 +34,22 @@ keep_worse_walk (WalkAnswer *answer, Walk *walk, const guint *releases)
     g_free (answer->releases);
     answer->walk = walk;
     answer->releases = g_memdup2 (releases, answer->unit->board->components->len * sizeof (guint));
+}
+
+/* Steps that a sound route to a want could do without. Two of them may not be able to go both. */
+static void
+find_needless (WalkAnswer *answer, const Library *library, const Shop *shop)
+{
+    g_autoptr (RouteAccount) account =
+        route_account_new (library, shop, answer->unit, answer->want, answer->route->steps);
+
+    answer->needless = g_ptr_array_new_with_free_func (g_free);
+    for (guint i = 0; i < account->steps->len; i++) {
+        const StepAccount *step = account->steps->pdata[i];
+
+        if (!step->needed)
+            g_ptr_array_add (answer->needless, g_strdup_printf ("step %u is %s", i + 1, step->why));
+    }
 }
 
 WalkAnswer *
@@ -54,6 +72,8 @@ walk_find (const Library *library, const Shop *shop, const Unit *unit, const Wan
         answer->outcome = OUTCOME_READ_FIRST;
     else
         answer->outcome = answer->walk->sound ? OUTCOME_ANSWERED : OUTCOME_REFUSED;
+    if (answer->outcome == OUTCOME_ANSWERED && want != NULL)
+        find_needless (answer, library, shop);
     return answer;
 }
 
@@ -74,6 +94,8 @@ say_sound (Paper *paper, const WalkAnswer *answer)
     if (answer->cases > 1)
         paper_say (paper, 0, 2, "That holds for all %u combinations of releases that the unit may have.",
                    answer->cases);
+    for (guint i = 0; answer->needless != NULL && i < answer->needless->len; i++)
+        paper_say (paper, 0, 2, MARK_CAUTION "Note" MARK_PLAIN ": %s.", (const char *) answer->needless->pdata[i]);
 }
 
 static void
@@ -141,6 +163,16 @@ set_counts (json_t *document, const Walk *walk)
 }
 
 static void
+set_needless (json_t *document, const WalkAnswer *answer)
+{
+    json_t *list = json_array ();
+
+    for (guint i = 0; i < answer->needless->len; i++)
+        json_array_append_new (list, json_string (answer->needless->pdata[i]));
+    json_object_set_new (document, "not-needed", list);
+}
+
+static void
 set_refusal (json_t *document, const WalkAnswer *answer)
 {
     const Walk *walk = answer->walk;
@@ -170,5 +202,7 @@ report_walk_json (const WalkAnswer *answer)
         set_counts (document, answer->walk);
     else if (answer->walk != NULL)
         set_refusal (document, answer);
+    if (answer->needless != NULL)
+        set_needless (document, answer);
     return json_finish (document);
 }

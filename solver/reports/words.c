@@ -78,10 +78,24 @@ words_breaking_key (Breaking breaking)
 const char *
 words_method (Method method)
 {
-    static const char *const words[METHOD_COUNT] = { "from the running host", "through the controller",
-                                                     "with a programmer clipped on the flash chip" };
+    static const char *const words[METHOD_COUNT] = {
+        "from the running host",
+        "through the controller",
+        "with a programmer clipped on the flash chip",
+        "from a medium, with the recovery jumper set",
+        "copied from the spare image",
+    };
 
     return words[method];
+}
+
+const char *
+words_method_here (const MethodEntry *entry, Method method)
+{
+    if (method != METHOD_CONTROLLER || entry->host == HOST_OFF)
+        return words_method (method);
+    return entry->host == HOST_ON ? "through the controller, with the host running"
+                                  : "through the controller, with the host off or running";
 }
 
 char *
@@ -151,6 +165,32 @@ words_methods (guint mask, const char *last)
 }
 
 char *
+words_count_of (Objective objective, guint amount)
+{
+    switch (objective) {
+    case OBJECTIVE_HANDLING:
+        return words_count (amount, "insertion of a processor", "insertions of processors");
+    case OBJECTIVE_TIME:
+        return words_minutes (amount / 10.0);
+    default:
+        return words_count (amount, "step", "steps");
+    }
+}
+
+guint
+amount_of_walk (Objective objective, const Walk *walk)
+{
+    switch (objective) {
+    case OBJECTIVE_HANDLING:
+        return walk->insertions;
+    case OBJECTIVE_TIME:
+        return (guint) lround (walk->minutes * 10.0);
+    default:
+        return walk->steps;
+    }
+}
+
+char *
 words_source (const Source *source)
 {
     if (source->text == NULL)
@@ -174,7 +214,7 @@ words_step (const Board *board, const Step *step)
     case STEP_WRITE:
         component = board_component (board, step->component);
         return g_strdup_printf ("write %s %s %s", component->name, component_release (component, step->release)->name,
-                                words_method (step->method));
+                                words_method_here (&component->methods[step->method], step->method));
     }
     g_assert_not_reached ();
 }

@@ -62,9 +62,10 @@ bound_goal_domains (const Problem *problem)
     for (guint v = 0; v < problem->n_vars; v++)
         for (guint value = 0; value < problem->vars[v].size; value++)
             domains[v][value] = domains[v][value] && problem->vars[v].goal[value];
+    const GPtrArray *lists[] = { problem->start, problem->end };
     gboolean possible = TRUE;
     for (gboolean narrowed = TRUE; narrowed && possible;) {
-        possible = reduce_propagate (problem, domains);
+        possible = reduce_propagate_lists (problem, domains, lists, G_N_ELEMENTS (lists));
         narrowed = FALSE;
         for (guint s = 0; s < problem->sums->len && possible; s++) {
             const Sum *sum = problem->sums->pdata[s];

@@ -81,7 +81,7 @@ add_edges_of (Joint *joint, const Write *write)
         for (guint e = 0; e < write->effects->len; e++)
             values[g_array_index (write->effects, Effect, e).var] =
                 (guint16) g_array_index (write->effects, Effect, e).value;
-        Edge edge = { state, joint_index (joint, values), COST_STEP + write->tenths };
+        Edge edge = { state, joint_index (joint, values), write->cost };
         if (edge.to != state)
             g_array_append_val (joint->edges, edge);
     }

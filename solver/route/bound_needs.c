@@ -57,7 +57,7 @@ bound_component_costs (const Problem *problem, guint var, const guint8 *in, Cost
             const Effect *effect = effect_on (write, var);
             if (effect == NULL || cost[effect->value] == COST_NEVER)
                 continue;
-            Cost through = cost[effect->value] + COST_STEP + write->tenths;
+            Cost through = cost[effect->value] + write->cost;
             allowed_before (problem, write, var, allowed);
             for (guint value = 0; value < size; value++)
                 if (allowed[value] && cost[value] > through) {

@@ -27,8 +27,7 @@ visits_cost (const Needs *needs, guint slot, guint visits, gboolean last_may_sta
 {
     const Problem *problem = needs->problem;
     PartKind kind = board_slot (problem->unit->board, slot)->takes;
-    Cost fit = COST_STEP + problem->fit_tenths[kind] + (kind == KIND_PROCESSOR ? COST_INSERTION : 0);
-    Cost take = COST_STEP + problem->remove_tenths[kind];
+    Cost fit = problem->fit_cost[kind], take = problem->remove_cost[kind];
     Cost empty_at_end = needs->goal[slot][0] ? visits * fit + (visits + (filled_now ? 1 : 0)) * take : COST_NEVER;
     for (guint value = 1; value < problem->vars[slot].size; value++) {
         if (!needs->goal[slot][value])
@@ -84,7 +83,7 @@ price_need (const Needs *needs, const Need *need, const guint16 *values, Cost *p
     }
     needs->scratch[need->var] = MAX (needs->scratch[need->var], cost);
     if (layers != NULL)
-        *layers = MAX (*layers, cost_steps (cost));
+        *layers = MAX (*layers, cost_steps (needs->problem, cost));
     if (need->joint == NULL)
         return TRUE;
     guint group = needs->group[need->var];

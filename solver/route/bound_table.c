@@ -126,9 +126,9 @@ look_at_the_rest (Build *build)
         build->before[w] = wholly_inside (build, write->before);
         if (sets_inside (build, write))
             continue;
-        build->others_off = build->others_off || write->method == METHOD_CLIP;
-        build->others_on = build->others_on || write->method == METHOD_HOST;
-        build->others_standby = build->others_standby || write->method == METHOD_CONTROLLER;
+        build->others_off = build->others_off || write->mode == MODE_OFF;
+        build->others_on = build->others_on || write->mode == MODE_ON;
+        build->others_standby = build->others_standby || write->mode == MODE_STANDBY;
     }
 }
 
@@ -137,10 +137,11 @@ look_at_the_rest (Build *build)
 static guint
 slot_via (const Problem *problem, guint var, guint value, const guint8 *goal)
 {
-    guint fewest = G_MAXUINT, there = cost_steps (cost_exchange (problem, var, problem->vars[var].initial, value));
+    guint fewest = G_MAXUINT,
+          there = cost_lead (problem, cost_exchange (problem, var, problem->vars[var].initial, value));
     for (guint end = 0; end < problem->vars[var].size; end++)
         if (goal[end])
-            fewest = MIN (fewest, there + cost_steps (cost_exchange (problem, var, value, end)));
+            fewest = MIN (fewest, there + cost_lead (problem, cost_exchange (problem, var, value, end)));
     return fewest;
 }
 
@@ -155,7 +156,7 @@ component_via (const Problem *problem, guint var, guint value, const guint8 *goa
     bound_component_costs (problem, var, only, there);
     bound_component_costs (problem, var, goal, on);
     Cost whole = cost_add (there[problem->vars[var].initial], on[value]);
-    return whole == COST_NEVER ? G_MAXUINT : cost_steps (whole);
+    return whole == COST_NEVER ? G_MAXUINT : cost_lead (problem, whole);
 }
 
 /* Steps that have nothing to do with the pattern: the needs of the groups that it leaves out. */
@@ -168,7 +169,7 @@ steps_apart (const Build *build, const guint *group, const Cost *apart)
     for (guint v = 0; v < problem->n_vars; v++)
         touched[group[v]] |= build->inside[v];
     for (guint v = 0; v < problem->n_vars; v++)
-        steps += touched[v] ? 0 : cost_steps (apart[v]);
+        steps += touched[v] ? 0 : cost_lead (problem, apart[v]);
     return steps;
 }
 
@@ -241,7 +242,7 @@ slot_edges (Build *build, guint32 from, guint16 *values, Mode mode)
         guint16 held = values[v];
         if (!var->is_slot)
             continue;
-        if (held != 0) {
+        if (held != 0 && !var->stays[held]) {
             Cost cost = opening + cost_remove (problem, v, held);
             values[v] = 0;
             add_edge (build, from, values, MODE_OFF, cost, cost);
@@ -272,9 +273,9 @@ write_edges (Build *build, guint32 from, const guint16 *values, Mode mode, gbool
             const Effect *effect = &g_array_index (write->effects, Effect, e);
             build->after[effect->var] = (guint16) effect->value;
         }
-        Cost power = cost_power (problem, write->method, mode);
+        Cost power = cost_power (problem, write, mode);
         if (!write->start_after || clauses_hold (build->start, build->after))
-            add_edge (build, from, build->after, mode_of (write->method), COST_STEP + write->tenths + power, power);
+            add_edge (build, from, build->after, write->mode, write->cost + power, power);
     }
 }
 

@@ -1,33 +1,28 @@
 /* SPDX-License-Identifier: MIT */
-/* What a route costs, as one number that orders like (steps, insertions, minutes) in turn, and adds like each of them.
- * 20 bits of steps, 12 of insertions, 32 of tenths of a minute: none can overflow before memory does. */
+/* What steps cost in the objective of a problem. */
 #ifndef RUNGWISE_ROUTE_COST_H
 #define RUNGWISE_ROUTE_COST_H
 
 #include "route/problem.h"
 
-typedef guint64 Cost;
-
-#define COST_STEP      ((Cost) 1 << 44)
-#define COST_INSERTION ((Cost) 1 << 32)
-#define COST_NEVER     G_MAXUINT64
-
+/* What the objective minimises first: steps, insertions, tenths of a minute. */
 static inline guint
-cost_steps (Cost cost)
+cost_lead (const Problem *problem, Cost cost)
 {
-    return (guint) (cost >> 44);
+    return (guint) (cost >> problem->weights->lead_shift);
 }
 
 static inline guint
-cost_insertions (Cost cost)
+cost_steps (const Problem *problem, Cost cost)
 {
-    return (guint) (cost >> 32) & 0xfff;
+    return (guint) (cost >> problem->weights->step_shift) & problem->weights->step_mask;
 }
 
-static inline guint32
-cost_tenths (Cost cost)
+/* The least cost with so much of what is minimised first. */
+static inline Cost
+cost_of_lead (const Problem *problem, guint lead)
 {
-    return (guint32) cost;
+    return (Cost) lead << problem->weights->lead_shift;
 }
 
 static inline Cost
@@ -36,23 +31,21 @@ cost_add (Cost left, Cost right)
     return left == COST_NEVER || right == COST_NEVER ? COST_NEVER : left + right;
 }
 
-/* How the unit is powered after the last step; fresh: no step was made yet. */
-typedef enum { MODE_FRESH, MODE_OFF, MODE_ON, MODE_STANDBY, MODE_COUNT } Mode;
-
 /* Taking out or fitting the part that `value` stands for, without what opening costs. */
 static inline Cost
 cost_remove (const Problem *problem, guint var, guint value)
 {
-    const Triple *triple = &g_array_index (problem->triples, Triple, problem->vars[var].triple[value]);
-    return COST_STEP + problem->remove_tenths[triple->part->kind];
+    const Variable *slot = &problem->vars[var];
+    PartKind kind = g_array_index (problem->triples, Triple, slot->triple[value]).part->kind;
+    return problem->remove_cost[kind] + (slot->odd_take[value] ? problem->weights->odd : 0);
 }
 
 static inline Cost
 cost_fit (const Problem *problem, guint var, guint value)
 {
-    const Triple *triple = &g_array_index (problem->triples, Triple, problem->vars[var].triple[value]);
-    return COST_STEP + problem->fit_tenths[triple->part->kind] +
-           (triple->part->kind == KIND_PROCESSOR ? COST_INSERTION : 0);
+    const Variable *slot = &problem->vars[var];
+    PartKind kind = g_array_index (problem->triples, Triple, slot->triple[value]).part->kind;
+    return problem->fit_cost[kind] + (slot->odd_fit[value] ? problem->weights->odd : 0);
 }
 
 /* From one value of a slot to another, by removing and fitting. */
@@ -68,32 +61,28 @@ cost_exchange (const Problem *problem, guint var, guint from, guint to)
 static inline Cost
 cost_go_off (const Problem *problem, Mode mode)
 {
-    return mode != MODE_OFF ? problem->opening_tenths : 0;
+    return mode != MODE_OFF ? problem->opening_cost : 0;
 }
 
 static inline Cost
 cost_go_on (const Problem *problem, Mode mode)
 {
-    return mode != MODE_ON ? problem->start_tenths : 0;
+    return mode != MODE_ON ? problem->start_cost : 0;
 }
 
 static inline Cost
 cost_end (const Problem *problem, Mode mode)
 {
-    return mode == MODE_ON || mode == MODE_FRESH ? 0 : problem->start_tenths;
+    return mode == MODE_ON || mode == MODE_FRESH ? 0 : problem->start_cost;
 }
 
-static inline Mode
-mode_of (Method method)
-{
-    return method == METHOD_HOST ? MODE_ON : method == METHOD_CONTROLLER ? MODE_STANDBY : MODE_OFF;
-}
-
-/* What a write by `method` costs beside its own minutes, coming from `mode`. */
+/* What a write costs beside itself, coming from `mode`. */
 static inline Cost
-cost_power (const Problem *problem, Method method, Mode mode)
+cost_power (const Problem *problem, const Write *write, Mode mode)
 {
-    return method == METHOD_HOST ? cost_go_on (problem, mode) : method == METHOD_CLIP ? cost_go_off (problem, mode) : 0;
+    return write->mode == MODE_ON    ? cost_go_on (problem, mode)
+           : write->mode == MODE_OFF ? cost_go_off (problem, mode)
+                                     : 0;
 }
 
 #endif

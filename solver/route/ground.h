@@ -14,6 +14,8 @@ typedef struct {
     char *too_large;      /* owned; set once something could not be ground */
 } Ground;
 
+/* Every variable: its domain, what it is at the start, and what it may be at the end. */
+void ground_variables (Problem *problem, const GArray *familiar);
 /* What an expression says of a state. */
 const Formula *ground_expression (Ground *ground, const Expr *expr);
 /* The part in a slot is live. */
@@ -28,8 +30,32 @@ void ground_emit (Ground *ground, const Formula *formula, GPtrArray *out, const 
 
 /* Every rule of the library, into start, standby, bars and sums; and `while-running`, into start. */
 void ground_rules (Ground *ground);
-/* Every write that the shop and the want allow at all. */
-void ground_writes (Ground *ground);
+/* ---- Between the files that ground rules ---- */
+
+/* The clauses of a rule, where they go by what breaking it does. */
+void ground_emit_rule (Ground *ground, const Rule *rule, const Formula *formula);
+/* Whenever the slot holds one of the set and is live, `then` holds. */
+const Formula *ground_implication (Ground *ground, guint slot, const guint8 *in, const Formula *then);
+/* For each value of `slot`, `allowed` says which values of `other` go with it; values with equal answers share one
+ * clause. `dead_is_allowed`: a part in a dead `other` is no part. */
+typedef void (*Allowed) (Ground *ground, const Rule *rule, guint slot, guint value, guint other, guint8 *in);
+void ground_pair (Ground *ground, const Rule *rule, guint slot, guint other, Allowed allowed, gboolean dead_is_allowed);
+void ground_when (Ground *ground, const Rule *rule);
+void ground_knows (Ground *ground, const Rule *rule);
+void ground_own (Ground *ground, const Rule *rule);
+void ground_one_of (Ground *ground, const Rule *rule);
+void ground_binds (Ground *ground, const Rule *rule);
+void ground_while_running (Ground *ground);
+void ground_failed (Ground *ground);
+
+/* Every write that the shop and the want allow at all; those that are not among `familiar` (nullable) are odd. */
+void ground_writes (Ground *ground, const GArray *familiar);
+/* What the last state has to hold beside starting: that spare images follow. */
+void ground_ends (Ground *ground);
+/* What so many minutes cost. */
+Cost ground_cost (const Problem *problem, double minutes);
+/* Whether a release is as an expression on the releases of its component asks. */
+gboolean release_meets (const Board *board, const Component *component, guint release, const Expr *expr);
 
 /* The part and stepping of a slot's value; NULL for empty. */
 static inline const Triple *

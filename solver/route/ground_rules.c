@@ -4,9 +4,18 @@
 
 #include <string.h>
 
+/* Methods that cannot be used while the rule is broken. A jumper write powers the unit for a short run. */
+static guint
+barred_methods (const Rule *rule)
+{
+    if (rule->breaking == BREAKING_HARMS)
+        return METHOD_BIT (METHOD_JUMPER);
+    return rule->breaking == BREAKING_BARS ? rule->methods : 0;
+}
+
 /* Where the clauses of a rule go. */
-static void
-emit (Ground *ground, const Rule *rule, const Formula *formula)
+void
+ground_emit_rule (Ground *ground, const Rule *rule, const Formula *formula)
 {
     Problem *problem = ground->problem;
     if (rule->breaking == BREAKING_STOPS || (rule->breaking == BREAKING_HARMS && (rule->powers & POWER_ON) != 0))
@@ -14,25 +23,21 @@ emit (Ground *ground, const Rule *rule, const Formula *formula)
     if (rule->breaking == BREAKING_HARMS && (rule->powers & POWER_STANDBY) != 0)
         ground_emit (ground, formula, problem->standby, rule->id);
     for (guint m = 0; m < METHOD_COUNT; m++)
-        if (rule->breaking == BREAKING_BARS && (rule->methods & METHOD_BIT (m)) != 0)
+        if ((barred_methods (rule) & METHOD_BIT (m)) != 0)
             ground_emit (ground, formula, problem->bars[m], rule->id);
 }
 
 /* Whenever the slot holds one of the set and is live, `then` holds. */
-static const Formula *
-implication (Ground *ground, guint slot, const guint8 *in, const Formula *then)
+const Formula *
+ground_implication (Ground *ground, guint slot, const guint8 *in, const Formula *then)
 {
     Formulas *arena = ground->arena;
     const Formula *when = formula_and (arena, formula_literal (arena, slot, in), ground_live (ground, slot));
     return formula_or (arena, formula_not (arena, when), then);
 }
 
-/* For each value of `slot`, `allowed` says which values of `other` go with it; values with equal answers share one
- * clause. `other_live_matters`: a part in a dead `other` is no part. */
-typedef void (*Allowed) (Ground *ground, const Rule *rule, guint slot, guint value, guint other, guint8 *in);
-
-static void
-pair (Ground *ground, const Rule *rule, guint slot, guint other, Allowed allowed, gboolean dead_is_allowed)
+void
+ground_pair (Ground *ground, const Rule *rule, guint slot, guint other, Allowed allowed, gboolean dead_is_allowed)
 {
     guint size = ground->sizes[slot], other_size = ground->sizes[other];
     g_autofree guint8 *table = g_new0 (guint8, (gsize) size * other_size + 1);
@@ -53,7 +58,7 @@ pair (Ground *ground, const Rule *rule, guint slot, guint other, Allowed allowed
             then = dead_is_allowed ? formula_or (ground->arena, then, formula_not (ground->arena, live))
                                    : formula_and (ground->arena, then, live);
         }
-        emit (ground, rule, implication (ground, slot, alike, then));
+        ground_emit_rule (ground, rule, ground_implication (ground, slot, alike, then));
     }
 }
 
@@ -142,7 +147,7 @@ same_as_slot (Ground *ground, const Rule *rule, guint slot)
     in[0] = 1;
     for (guint value = 1; value < ground->sizes[slot]; value++)
         in[value] = values_meet (asked, compared_triple (ground_triple (ground, slot, value), rule->attribute));
-    emit (ground, rule, formula_literal (ground->arena, slot, in));
+    ground_emit_rule (ground, rule, formula_literal (ground->arena, slot, in));
 }
 
 static void
@@ -161,7 +166,7 @@ ground_same (Ground *ground, const Rule *rule)
         }
         for (guint other = with == rule->kind ? slot + 1 : 0; other < board->slots->len; other++)
             if (board_slot (board, other)->takes == with)
-                pair (ground, rule, slot, other, allow_same, TRUE);
+                ground_pair (ground, rule, slot, other, allow_same, TRUE);
     }
 }
 
@@ -176,9 +181,9 @@ ground_before (Ground *ground, const Rule *rule)
         if (board_slot (board, slot)->takes != rule->kind)
             continue;
         if (previous >= 0)
-            emit (ground, rule,
-                  formula_or (ground->arena, ground_populated (ground, (guint) previous),
-                              formula_not (ground->arena, ground_populated (ground, slot))));
+            ground_emit_rule (ground, rule,
+                              formula_or (ground->arena, ground_populated (ground, (guint) previous),
+                                          formula_not (ground->arena, ground_populated (ground, slot))));
         previous = (int) slot;
     }
 }
@@ -202,7 +207,7 @@ ground_at_least (Ground *ground, const Rule *rule)
         const Slot *cover = board_slot (board, slot);
         if (cover->takes == rule->kind && cover->over >= 0 &&
             board_slot (board, (guint) cover->over)->takes == rule->under_kind)
-            pair (ground, rule, (guint) cover->over, slot, allow_cover, FALSE);
+            ground_pair (ground, rule, (guint) cover->over, slot, allow_cover, FALSE);
     }
 }
 
@@ -218,7 +223,7 @@ ground_some (Ground *ground, const Rule *rule)
         in_slot[slot] = counts ? ground_populated (ground, slot) : formula_constant (ground->arena, FALSE);
     }
     if (applies)
-        emit (ground, rule, ground_any_live (ground, in_slot));
+        ground_emit_rule (ground, rule, ground_any_live (ground, in_slot));
 }
 
 /* ---- sum ---- */
@@ -262,93 +267,8 @@ ground_sum (Ground *ground, const Rule *rule)
     gboolean harms = rule->breaking == BREAKING_HARMS;
     sum->needed_to_start = rule->breaking == BREAKING_STOPS || (harms && (rule->powers & POWER_ON) != 0);
     sum->needed_on_standby = harms && (rule->powers & POWER_STANDBY) != 0;
-    sum->bars = rule->breaking == BREAKING_BARS ? rule->methods : 0;
+    sum->bars = barred_methods (rule);
     g_ptr_array_add (problem->sums, sum);
-}
-
-/* ---- when, knows, own, while-running ---- */
-
-static const Formula *
-needs (Ground *ground, const Expr *requires, const Expr *conflicts)
-{
-    Formulas *arena = ground->arena;
-    const Formula *both = formula_constant (arena, TRUE);
-    if (requires != NULL)
-        both = ground_expression (ground, requires);
-    if (conflicts != NULL)
-        both = formula_and (arena, both, formula_not (arena, ground_expression (ground, conflicts)));
-    return both;
-}
-
-static void
-ground_when (Ground *ground, const Rule *rule)
-{
-    const Formula *then = needs (ground, rule->requires, rule->conflicts);
-    if (rule->when != NULL)
-        then = formula_or (ground->arena, formula_not (ground->arena, ground_expression (ground, rule->when)), then);
-    emit (ground, rule, then);
-}
-
-static void
-allow_known (Ground *ground, const Rule *rule G_GNUC_UNUSED, guint slot, guint value, guint other, guint8 *in)
-{
-    const Problem *problem = ground->problem;
-    const Component *component = board_component (problem->unit->board, problem->vars[other].index);
-    const Triple *triple = ground_triple (ground, slot, value);
-    for (guint r = 0; r < ground->sizes[other]; r++)
-        in[r] = release_support (component_release (component, r), triple->part->generation, triple->stepping, NULL) ==
-                SUPPORT_YES;
-}
-
-static void
-ground_knows (Ground *ground, const Rule *rule)
-{
-    const Problem *problem = ground->problem;
-    const Board *board = problem->unit->board;
-    for (guint slot = 0; slot < problem->n_slots; slot++) {
-        if (board_slot (board, slot)->takes != rule->kind)
-            continue;
-        for (guint c = 0; c < board->components->len; c++)
-            if (board_component (board, c)->states_starts)
-                pair (ground, rule, slot, problem->n_slots + c, allow_known, FALSE);
-    }
-}
-
-static void
-ground_own (Ground *ground, const Rule *rule)
-{
-    for (guint slot = 0; slot < ground->problem->n_slots; slot++) {
-        for (guint value = 1; value < ground->sizes[slot]; value++) {
-            const Part *part = ground_triple (ground, slot, value)->part;
-            if (part->requires == NULL && part->conflicts == NULL)
-                continue;
-            g_autofree guint8 *in = g_new0 (guint8, ground->sizes[slot]);
-            in[value] = 1;
-            emit (ground, rule, implication (ground, slot, in, needs (ground, part->requires, part->conflicts)));
-        }
-    }
-}
-
-static void
-ground_while_running (Ground *ground)
-{
-    Problem *problem = ground->problem;
-    const Board *board = problem->unit->board;
-    for (guint c = 0; c < board->components->len; c++) {
-        const Component *component = board_component (board, c);
-        guint var = problem->n_slots + c;
-        for (guint r = 0; r < component->releases->len; r++) {
-            const Release *release = component_release (component, r);
-            if (release->running_requires == NULL && release->running_conflicts == NULL)
-                continue;
-            g_autofree guint8 *others = g_new (guint8, ground->sizes[var]);
-            memset (others, 1, ground->sizes[var]);
-            others[r] = 0;
-            const Formula *then = needs (ground, release->running_requires, release->running_conflicts);
-            ground_emit (ground, formula_or (ground->arena, formula_literal (ground->arena, var, others), then),
-                         problem->start, release->name);
-        }
-    }
 }
 
 void
@@ -357,7 +277,8 @@ ground_rules (Ground *ground)
     static void (*const FORMS[]) (Ground *, const Rule *) = {
         [FORM_SAME] = ground_same,   [FORM_BEFORE] = ground_before, [FORM_AT_LEAST] = ground_at_least,
         [FORM_SUM] = ground_sum,     [FORM_SOME] = ground_some,     [FORM_WHEN] = ground_when,
-        [FORM_KNOWS] = ground_knows, [FORM_OWN] = ground_own,
+        [FORM_KNOWS] = ground_knows, [FORM_OWN] = ground_own,       [FORM_ONE_OF] = ground_one_of,
+        [FORM_BINDS] = ground_binds,
     };
     const GPtrArray *rules = ground->problem->library->rules;
     for (guint i = 0; i < rules->len; i++) {
@@ -366,4 +287,5 @@ ground_rules (Ground *ground)
             FORMS[rule->form](ground, rule);
     }
     ground_while_running (ground);
+    ground_failed (ground);
 }

@@ -240,6 +240,11 @@ layers_solve (Layers *layers, guint n_layers, guint most_steps, const PackagesPa
         if (outcome != PACKAGES_SOLVED)
             return outcome;
         Replay replay = moves_replay (layers->problem, found);
+        /* The encoding does not count fittings of a slot: what needs too many says nothing about what doesn't. */
+        if (replay.verdict == REPLAY_WORN) {
+            replay_clear (&replay);
+            return PACKAGES_OUT_OF_TIME;
+        }
         gboolean lazy = replay.verdict == REPLAY_SUM || replay.verdict == REPLAY_AT_HAND;
         if (lazy)
             layers_learn (layers, &replay);

@@ -67,7 +67,7 @@ char *
 route_packages (const Library *library, const Shop *shop, const Unit *unit, const Want *want, guint n_layers,
                 guint most_steps, char **reason)
 {
-    g_autoptr (Problem) problem = problem_new (library, shop, unit, want, reason);
+    g_autoptr (Problem) problem = problem_new (library, shop, unit, want, &(RouteOptions){ 0 }, reason);
     if (problem == NULL)
         return NULL;
     g_autofree guint16 *values = problem_initial_values (problem);

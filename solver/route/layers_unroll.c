@@ -167,6 +167,8 @@ slot_frame (Unrolled *unrolled, guint layer, guint var)
         packages_or_version (packages, unrolled->take[at], 0);
         packages_end_requires (packages, packages_id (packages, before, value));
         requires_version (unrolled, packages_id (packages, unrolled->fit[at], value - 1), after, value);
+        if (unrolled->layers->problem->vars[var].stays[value])
+            requires_version (unrolled, packages_id (packages, before, value), after, value);
     }
 }
 
@@ -309,6 +311,10 @@ begin_and_end (Unrolled *unrolled)
             continue;
         packages_begin (packages);
         packages_or_version (packages, unrolled->floor[v], var->levels - 1 - var->start_floor);
+        packages_end_wanted (packages);
+    }
+    for (guint i = 0; i < problem->end->len; i++) {
+        or_clause (unrolled, problem->end->pdata[i], unrolled->n_layers, layers_places (layers));
         packages_end_wanted (packages);
     }
     for (guint i = 0; i < problem->start->len + layers->start->len; i++) {

@@ -6,125 +6,6 @@
 /* Longer routes stay as they were found: each exchange is tried by a replay of the whole. No bench has such a route. */
 #define MOST_ORDERED 512
 
-/* ---- Replaying ---- */
-
-typedef struct {
-    const Problem *problem;
-    guint16 *values;
-    guint *floors; /* per variable */
-    Mode mode;
-    Cost cost;
-    Replay *replay;
-} Player;
-
-void
-replay_clear (Replay *replay)
-{
-    g_clear_pointer (&replay->values, g_free);
-}
-
-static gboolean
-give_up (Player *player, ReplayVerdict verdict)
-{
-    player->replay->verdict = verdict;
-    player->replay->values = g_memdup2 (player->values, player->problem->n_vars * sizeof (guint16));
-    return FALSE;
-}
-
-/* Clauses first, so that a total is blamed only when nothing else is wrong. */
-static gboolean
-holds (Player *player, const GPtrArray *clauses, gboolean to_start, gboolean on_standby, guint bars)
-{
-    const Problem *problem = player->problem;
-    if (!clauses_hold (clauses, player->values))
-        return give_up (player, REPLAY_BROKEN);
-    for (guint s = 0; s < problem->sums->len; s++) {
-        const Sum *sum = problem->sums->pdata[s];
-        gboolean asked =
-            (to_start && sum->needed_to_start) || (on_standby && sum->needed_on_standby) || (bars & sum->bars) != 0;
-        if (asked && !sum_holds (problem, sum, player->values)) {
-            player->replay->sum = s;
-            return give_up (player, REPLAY_SUM);
-        }
-    }
-    return TRUE;
-}
-
-static gboolean
-play_slot (Player *player, const Move *move)
-{
-    const Problem *problem = player->problem;
-    const Variable *var = &problem->vars[move->var];
-    guint16 held = player->values[move->var];
-    if (var->fixed || (move->value == 0) != (held != 0))
-        return give_up (player, REPLAY_BROKEN);
-    if (move->value != 0 && !problem_at_hand (problem, var->triple[move->value], player->values)) {
-        player->replay->triple = var->triple[move->value];
-        player->replay->var = move->var;
-        return give_up (player, REPLAY_AT_HAND);
-    }
-    player->cost +=
-        cost_go_off (problem, player->mode) +
-        (move->value == 0 ? cost_remove (problem, move->var, held) : cost_fit (problem, move->var, move->value));
-    player->values[move->var] = (guint16) move->value;
-    player->mode = MODE_OFF;
-    return TRUE;
-}
-
-static gboolean
-play_write (Player *player, const Move *move)
-{
-    const Problem *problem = player->problem;
-    const Write *write = problem->writes->pdata[move->write];
-    if (!holds (player, write->before, FALSE, FALSE, 0) ||
-        !holds (player, problem->bars[write->method], FALSE, FALSE, METHOD_BIT (write->method)) ||
-        (write->start_before && !holds (player, problem->start, TRUE, FALSE, 0)) ||
-        (write->standby_quiet && !holds (player, problem->standby, FALSE, TRUE, 0)))
-        return FALSE;
-    for (guint e = 0; e < write->effects->len; e++) {
-        const Effect *effect = &g_array_index (write->effects, Effect, e);
-        if (player->floors[effect->var] > effect->max_level)
-            return give_up (player, REPLAY_BROKEN);
-        player->floors[effect->var] = MAX (player->floors[effect->var], effect->raise_to);
-        player->values[effect->var] = (guint16) effect->value;
-    }
-    if ((write->start_after && !holds (player, problem->start, TRUE, FALSE, 0)) ||
-        (write->standby_quiet && !holds (player, problem->standby, FALSE, TRUE, 0)))
-        return FALSE;
-    player->cost += COST_STEP + write->tenths + cost_power (problem, write->method, player->mode);
-    player->mode = mode_of (write->method);
-    return TRUE;
-}
-
-static gboolean
-play_all (Player *player, const GArray *moves)
-{
-    for (guint i = 0; i < moves->len; i++) {
-        const Move *move = &g_array_index (moves, Move, i);
-        if (!(move->is_write ? play_write (player, move) : play_slot (player, move)))
-            return FALSE;
-    }
-    if (!problem_goal_met (player->problem, player->values))
-        return give_up (player, REPLAY_BROKEN);
-    return holds (player, player->problem->start, TRUE, FALSE, 0);
-}
-
-Replay
-moves_replay (const Problem *problem, const GArray *moves)
-{
-    Replay replay = { .verdict = REPLAY_SOUND };
-    g_autofree guint16 *values = g_new (guint16, problem->n_vars + 1);
-    g_autofree guint *floors = g_new0 (guint, problem->n_vars + 1);
-    for (guint v = 0; v < problem->n_vars; v++) {
-        values[v] = (guint16) problem->vars[v].initial;
-        floors[v] = problem->vars[v].start_floor;
-    }
-    Player player = { .problem = problem, .values = values, .floors = floors, .replay = &replay };
-    if (play_all (&player, moves))
-        replay.cost = player.cost + cost_end (problem, player.mode);
-    return replay;
-}
-
 Cost
 moves_cost (const Problem *problem, const GArray *moves)
 {
@@ -228,7 +109,7 @@ prefer_owner (const Problem *problem, GArray *moves, guint from, Cost cost)
         guint fitted = all[from].value;
         const Triple *now = &g_array_index (problem->triples, Triple, var->triple[fitted]);
         const Triple *other = &g_array_index (problem->triples, Triple, var->triple[value]);
-        gboolean same = now->part == other->part && now->stepping == other->stepping;
+        gboolean same = now->part == other->part && now->stepping == other->stepping && now->bound == other->bound;
         if (owner_rank (other->owner, borrowed) >= owner_rank (now->owner, borrowed) || !(same || borrowed))
             continue;
         all[from].value = value;
@@ -314,6 +195,7 @@ moves_to_steps (const Problem *problem, const GArray *moves)
             step.part = triple->part;
             step.stepping = triple->stepping;
             step.owner = triple->owner;
+            step.bound = triple->bound;
             held[move->var] = move->value;
         }
         g_array_append_val (steps, step);

@@ -50,12 +50,16 @@ problem_free (Problem *problem)
     for (guint i = 0; i < problem->n_vars; i++) {
         g_free (problem->vars[i].triple);
         g_free (problem->vars[i].goal);
+        g_free (problem->vars[i].stays);
+        g_free (problem->vars[i].odd_fit);
+        g_free (problem->vars[i].odd_take);
         g_strfreev (problem->vars[i].label);
     }
     g_free (problem->vars);
     g_array_unref (problem->triples);
     g_ptr_array_unref (problem->start);
     g_ptr_array_unref (problem->standby);
+    g_ptr_array_unref (problem->end);
     for (guint i = 0; i < METHOD_COUNT; i++)
         g_ptr_array_unref (problem->bars[i]);
     g_ptr_array_unref (problem->sums);
@@ -133,7 +137,14 @@ problem_goal_met (const Problem *problem, const guint16 *values)
     for (guint v = 0; v < problem->n_vars; v++)
         if (!problem->vars[v].goal[values[v]])
             return FALSE;
-    return TRUE;
+    return clauses_hold (problem->end, values);
+}
+
+void
+problem_count_wear (Problem *problem, guint var)
+{
+    if (problem->vars[var].wear < 0)
+        problem->vars[var].wear = (int) problem->n_floors++;
 }
 
 gboolean

@@ -12,7 +12,7 @@
 #ifndef RUNGWISE_ROUTE_PROBLEM_H
 #define RUNGWISE_ROUTE_PROBLEM_H
 
-#include "check/check.h"
+#include "route/route.h"
 
 typedef struct {
     guint var;
@@ -33,8 +33,12 @@ typedef struct {
     const Part *part;
     const char *stepping;
     Owner owner;
+    const char *bound; /* to whom it is bound already; NULL: to nobody */
     guint count;
 } Triple;
+
+/* How the unit is powered after the last step; fresh: no step was made yet. */
+typedef enum { MODE_FRESH, MODE_OFF, MODE_ON, MODE_STANDBY, MODE_COUNT } Mode;
 
 typedef struct {
     gboolean is_slot;
@@ -50,6 +54,10 @@ typedef struct {
     int floor;         /* components: index of its floor in a search state; -1: floors never matter to it */
     guint start_floor; /* components: floor level at the start (while grounding: release index + 1; 0: none) */
     guint levels;      /* components: number of floor levels */
+    guint left;        /* slots: fittings that it may still have; G_MAXUINT: any number */
+    int wear;          /* slots: index of its count of fittings in a search state; -1: not counted there */
+    guint8 *stays;     /* slots; owned: values that are not taken out again */
+    guint8 *odd_fit, *odd_take; /* slots; owned: values whose fitting, or removal, is not among the familiar steps */
 } Variable;
 
 /* One total that must stay within another. */
@@ -73,10 +81,12 @@ typedef struct {
 typedef struct {
     guint component, release; /* what is written, for the step */
     Method method;
+    Mode mode;         /* how the unit is powered for it, and after it */
     GArray *effects;   /* Effect; owned; sorted by var; the written component is among them */
     GPtrArray *before; /* Clause*; owned: must hold in the state before */
     gboolean start_before, start_after, standby_quiet;
-    guint32 tenths; /* of a minute */
+    Cost cost;    /* of the step itself, without what starting or opening costs */
+    gboolean odd; /* it is not among the familiar steps */
 } Write;
 
 typedef struct {
@@ -86,15 +96,18 @@ typedef struct {
     const Want *want;       /* borrowed */
     guint n_vars, n_slots;  /* slots come first; variable i < n_slots is slot i, the others are components in order */
     Variable *vars;         /* owned */
-    guint n_floors;
-    GArray *triples;               /* Triple; owned */
-    GPtrArray *start;              /* Clause*: hold in every state that starts */
-    GPtrArray *standby;            /* Clause*: hold around controller writes */
+    guint n_floors;         /* counts that a search state carries beside the values: floors and fittings */
+    GArray *triples;        /* Triple; owned */
+    GPtrArray *start;       /* Clause*: hold in every state that starts */
+    GPtrArray *standby;     /* Clause*: hold around writes on standby */
+    GPtrArray *end;         /* Clause*: hold in the last state, beside start */
     GPtrArray *bars[METHOD_COUNT]; /* Clause*: hold before writes by the method */
     GPtrArray *sums;               /* Sum* */
     GPtrArray *writes;             /* Write* */
-    guint32 opening_tenths, start_tenths;
-    guint32 remove_tenths[KIND_COUNT], fit_tenths[KIND_COUNT];
+    Objective objective;
+    const Weights *weights;
+    Cost opening_cost, start_cost;
+    Cost remove_cost[KIND_COUNT], fit_cost[KIND_COUNT];
 } Problem;
 
 void sum_free (Sum *sum);
@@ -105,7 +118,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Problem, problem_free)
 /* Grounds the question. NULL with `*reason` (transfer full) when a rule is too large to ground. The result is reduced:
  * values that cannot help are gone, variables that nothing depends on are fixed, releases that nothing tells apart are
  * one value. */
-Problem *problem_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want, char **reason);
+Problem *problem_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                      const RouteOptions *options, char **reason);
 
 /* Steps of reduction, each sound for every shortest route (docs/method.md, "Collapsing"); problem_new calls them. */
 void reduce_problem (Problem *problem);
@@ -128,9 +142,12 @@ gboolean sum_holds (const Problem *problem, const Sum *sum, const guint16 *value
 gboolean problem_starts (const Problem *problem, const guint16 *values);
 gboolean problem_standby_quiet (const Problem *problem, const guint16 *values);
 gboolean problem_method_barred (const Problem *problem, Method method, const guint16 *values);
+/* The want alone; whether it starts is another question. */
 gboolean problem_goal_met (const Problem *problem, const guint16 *values);
 /* Whether one more of `triple` is at hand: fewer are fitted than there are. */
 gboolean problem_at_hand (const Problem *problem, guint triple, const guint16 *values);
+/* From here on the search counts the fittings of this slot: for slots that a route wore out. */
+void problem_count_wear (Problem *problem, guint var);
 /* The values at the start, one per variable. Transfer full. */
 guint16 *problem_initial_values (const Problem *problem);
 /* The name of the slot or component. */

@@ -2,6 +2,7 @@
 /* The question as a whole: ground, solve, walk the answer in every case; where no one route serves, say what to read.
  */
 #include "route/route.h"
+#include "route/back.h"
 #include "route/solve.h"
 
 /* Combinations of possible releases that one answer is walked through. */
@@ -21,6 +22,7 @@ void
 route_answer_free (RouteAnswer *answer)
 {
     g_clear_pointer (&answer->steps, g_array_unref);
+    g_clear_pointer (&answer->ways_back, g_array_unref);
     g_clear_pointer (&answer->walk, walk_free);
     g_clear_pointer (&answer->cases, g_ptr_array_unref);
     g_free (answer->reason);
@@ -39,9 +41,10 @@ typedef struct {
 } Question;
 
 static void
-take_over (RouteAnswer *answer, Solved *solved)
+take_over (const Question *question, RouteAnswer *answer, Solved *solved)
 {
     answer->claim = solved->claim;
+    answer->objective = question->options->objective;
     answer->stopped = answer->stopped || solved->stopped;
     answer->lower_bound = solved->lower_bound;
     answer->searched = solved->searched;
@@ -52,13 +55,22 @@ take_over (RouteAnswer *answer, Solved *solved)
     answer->reason = g_steal_pointer (&solved->reason);
 }
 
+static gboolean
+some_no_return (const GArray *ways)
+{
+    for (guint i = 0; i < ways->len; i++)
+        if (g_array_index (ways, WayBack, i).kind == BACK_NO_RETURN)
+            return TRUE;
+    return FALSE;
+}
+
 /* Plans for the unit as it is given, unknown releases and all. FALSE: it could not be grounded. */
 static gboolean
 plan_once (const Question *question, RouteAnswer *answer)
 {
     char *reason = NULL;
     g_autoptr (Problem) problem =
-        problem_new (question->library, question->shop, question->unit, question->want, &reason);
+        problem_new (question->library, question->shop, question->unit, question->want, question->options, &reason);
     if (problem == NULL) {
         answer->claim = CLAIM_NOT_FOUND;
         answer->proof = "the question is too large";
@@ -67,9 +79,17 @@ plan_once (const Question *question, RouteAnswer *answer)
         return FALSE;
     }
     g_autoptr (Solved) solved = solve_problem (problem, question->options);
-    take_over (answer, solved);
-    if (solved->moves != NULL)
-        answer->steps = moves_to_steps (problem, solved->moves);
+    take_over (question, answer, solved);
+    if (solved->moves == NULL)
+        return TRUE;
+    if (!question->options->no_ways_back) {
+        answer->ways_back = moves_ways_back (problem, solved->moves);
+        if (some_no_return (answer->ways_back) && moves_keep_open (problem, solved->moves)) {
+            g_array_unref (answer->ways_back);
+            answer->ways_back = moves_ways_back (problem, solved->moves);
+        }
+    }
+    answer->steps = moves_to_steps (problem, solved->moves);
     return TRUE;
 }
 

@@ -9,6 +9,7 @@
 #define RUNGWISE_ROUTE_H
 
 #include "check/check.h"
+#include "route/objective.h"
 
 typedef enum {
     CLAIM_PROVED_SHORTEST,
@@ -18,10 +19,6 @@ typedef enum {
     CLAIM_READ_FIRST, /* no one route serves every possible release, but something can be read first */
     CLAIM_FAULT,      /* an answer that the checker refused: this program's own fault */
 } Claim;
-
-/* What a route is to have least of: docs/method.md, "Objectives". */
-typedef enum { OBJECTIVE_STEPS, OBJECTIVE_HANDLING, OBJECTIVE_TIME, OBJECTIVE_COUNT } Objective;
-const char *objective_name (Objective objective); /* "handling" */
 
 /* Where long work stands. */
 typedef struct {
@@ -62,20 +59,21 @@ typedef enum {
 
 typedef struct {
     BackKind kind;
-    guint steps;      /* BACK_WAY: fewest, proved */
+    guint steps;      /* BACK_WAY: fewest, proved ... */
+    gboolean at_most; /* ... unless this: so many are enough, perhaps fewer are */
     gboolean unknown; /* BACK_NO_RETURN: because it is not known what to write back */
 } WayBack;
 
 typedef struct {
     Claim claim;
     Objective objective;
-    gboolean stopped;          /* go_on said so */
-    GArray *steps;             /* Step; owned; NULL without a route */
-    GArray *ways_back;         /* WayBack, one per step; owned; NULL without a route */
-    Walk *walk;                /* owned; the checker's account of it (first case); NULL without a route */
+    gboolean stopped;  /* go_on said so */
+    GArray *steps;     /* Step; owned; NULL without a route */
+    GArray *ways_back; /* WayBack, one per step; owned; NULL without a route */
+    Walk *walk;        /* owned; the checker's account of it (first case); NULL without a route */
     guint lower_bound; /* least that any route has of what the objective minimises first, proved: steps, insertions,
                           tenths of a minute */
-    guint64 searched;          /* states that the best-first search opened */
+    guint64 searched;  /* states that the best-first search opened */
     guint solver_runs, layers; /* libsolv problems solved; layers of the last */
     const char *proof;         /* static: how the claim was reached: "bound met", "search exhausted", ... */
     char *reason;              /* owned, nullable: why there is no route, or what went wrong */

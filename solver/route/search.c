@@ -162,6 +162,20 @@ reach (Search *search, guint32 parent, Cost spent, const guint16 *values, const 
     }
 }
 
+/* The floors after one more fitting in this slot; NULL: it has had as many as it may. */
+static const guint16 *
+count_fitting (Search *search, guint var)
+{
+    const Variable *slot = &search->problem->vars[var];
+    if (slot->wear < 0)
+        return search->floors;
+    if (search->floors[slot->wear] >= slot->left)
+        return NULL;
+    memcpy (search->after_floors, search->floors, search->problem->n_floors * sizeof (guint16));
+    search->after_floors[slot->wear]++;
+    return search->after_floors;
+}
+
 static void
 open_slot (Search *search, guint32 node, Cost spent, guint var, Power power)
 {
@@ -173,17 +187,20 @@ open_slot (Search *search, guint32 node, Cost spent, guint var, Power power)
         return;
     Power after = { MODE_OFF, rank };
     spent += cost_go_off (problem, power.mode);
+    if (held != 0 && problem->vars[var].stays[held])
+        return;
     if (held != 0) {
         search->after[var] = 0;
         reach (search, node, spent + cost_remove (problem, var, held), search->after, search->floors, after,
                pack_move (var, 0));
         return;
     }
-    for (guint16 value = 1; value < problem->vars[var].size; value++) {
+    const guint16 *floors = count_fitting (search, var);
+    for (guint16 value = 1; floors != NULL && value < problem->vars[var].size; value++) {
         if (!problem_at_hand (problem, problem->vars[var].triple[value], search->values))
             continue;
         search->after[var] = value;
-        reach (search, node, spent + cost_fit (problem, var, value), search->after, search->floors, after,
+        reach (search, node, spent + cost_fit (problem, var, value), search->after, floors, after,
                pack_move (var, value));
     }
 }
@@ -220,8 +237,8 @@ open_write (Search *search, guint32 node, Cost spent, guint index, Power power, 
     if ((write->start_after && !problem_starts (problem, search->after)) ||
         (write->standby_quiet && !problem_standby_quiet (problem, search->after)))
         return;
-    reach (search, node, spent + COST_STEP + write->tenths + cost_power (problem, write->method, power.mode),
-           search->after, search->after_floors, (Power){ mode_of (write->method), 0 }, (gint32) index);
+    reach (search, node, spent + write->cost + cost_power (problem, write, power.mode), search->after,
+           search->after_floors, (Power){ write->mode, 0 }, (gint32) index);
 }
 
 static void
@@ -317,7 +334,7 @@ search_run (const Problem *problem, const Bound *bound, const SearchLimits *limi
     while (!heap_is_empty (&search.heap)) {
         HeapEntry entry = heap_pop (&search.heap);
         const Node *node = &g_array_index (search.nodes, Node, entry.node);
-        if (entry.key >= (search.best & limits->mask))
+        if (entry.key >= (search.best & limits->mask) || (limits->any && search.best != COST_NEVER))
             break;
         if (entry.key > (cost_add (node->spent, node->to_go) & limits->mask))
             continue;

@@ -24,19 +24,19 @@ typedef struct {
     guint64 opened;     /* states opened */
 } SearchResult;
 
-/* How far to go. Only the parts of costs in `mask` count: SEARCH_ALL is exact in all of them; SEARCH_STEPS leaves
- * minutes aside and so goes deep at once. */
+/* How far to go. Only the parts of costs in `mask` count: SEARCH_ALL is exact in all of them; fewer (Weights.coarse) let it
+ * go deep at once. */
 typedef struct {
     Cost ceiling; /* nothing dearer is looked for; COST_NEVER: anything */
     Cost mask;
+    gboolean any;                                      /* stop at the first route that is met */
     guint64 most;                                      /* states to open */
     gboolean (*go_on) (guint64 opened, gpointer data); /* nullable; asked now and then; FALSE: give up */
     gpointer data;
 } SearchLimits;
 
 SearchResult *search_run (const Problem *problem, const Bound *bound, const SearchLimits *limits);
-#define SEARCH_ALL   COST_NEVER
-#define SEARCH_STEPS (~(Cost) G_MAXUINT32)
+#define SEARCH_ALL COST_NEVER
 void search_result_free (SearchResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SearchResult, search_result_free)
 

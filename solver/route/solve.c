@@ -11,20 +11,33 @@
  * one answer however busy the machine is. */
 #define MORE_LAYERS    2
 #define FIRST_PACKAGES 4000
-/* The search is first let have as many steps as the bound says, then this many more, then as many as it takes. */
-#define EXTRA_STEPS 3
+/* The search is first let have as much of what is minimised first as the bound says, then this much more, then as much as
+ * it takes. */
+static guint
+extra_allowance (Objective objective, guint bound)
+{
+    switch (objective) {
+    case OBJECTIVE_HANDLING:
+        return 1; /* insertion */
+    case OBJECTIVE_TIME:
+        return 100 + bound / 8; /* tenths of a minute */
+    default:
+        return 3; /* steps */
+    }
+}
 
 typedef enum { SEARCH_FOUND, SEARCH_NOTHING, SEARCH_GAVE_UP } SearchOutcome;
 
 typedef struct {
-    const Problem *problem;
+    Problem *problem;
     const RouteOptions *options;
     Bound *bound;
     Layers *layers;
     double seconds; /* most that one libsolv run may take */
     guint fewest_layers;
-    guint bound_steps; /* what the bound alone proves */
+    guint bound_lead;  /* what the bound alone proves */
     gboolean by_bound; /* the last run of the search had nothing to do: the bound said so */
+    int worn;          /* a slot that a route of the search fills too often; -1: none */
     Solved *solved;
 } Solve;
 
@@ -55,8 +68,9 @@ goes_on (Solve *solve, const char *doing, guint64 opened, guint layers)
         .doing = doing,
         .opened = opened,
         .layers = layers,
-        .best = solved->moves != NULL ? cost_steps (solved->cost) : G_MAXUINT,
+        .best = solved->moves != NULL ? cost_lead (solve->problem, solved->cost) : G_MAXUINT,
         .lower_bound = solved->lower_bound,
+        .objective = solve->problem->objective,
     };
     solved->stopped = !solve->options->go_on (&progress, solve->options->go_on_data);
     return !solved->stopped;
@@ -138,14 +152,26 @@ conclude_search (Solve *solve, gboolean found)
         conclude (solved, CLAIM_NO_ROUTE,
                   solve->by_bound ? "no order of work on processors and firmware leads to the want"
                                   : "every state that can be reached was looked at");
+    else if (solve->options->any_route)
+        conclude (solved, CLAIM_BEST_FOUND, "any route was asked for");
     else if (!found)
         fault (solve, "libsolv found a route where the search finds none");
     else
         conclude (solved, CLAIM_PROVED_SHORTEST,
-                  solve->bound_steps == cost_steps (solved->cost) ? "the lower bound is met"
-                                                                  : "all shorter routes were looked at");
+                  solve->bound_lead == cost_lead (solve->problem, solved->cost) ? "the lower bound is met"
+                                                                                : "all shorter routes were looked at");
     if (solved->claim == CLAIM_PROVED_SHORTEST)
-        solved->lower_bound = cost_steps (solved->cost);
+        solved->lower_bound = cost_lead (solve->problem, solved->cost);
+}
+
+/* The route fills some slot more often than it may be, and the search did not count that. */
+static gboolean
+wears_out (Solve *solve, const GArray *moves)
+{
+    Replay replay = moves_replay (solve->problem, moves);
+    solve->worn = replay.verdict == REPLAY_WORN ? (int) replay.var : -1;
+    replay_clear (&replay);
+    return solve->worn >= 0;
 }
 
 /* One run of the search; what it finds is taken over. */
@@ -153,57 +179,66 @@ static SearchOutcome
 search_once (Solve *solve, Cost ceiling, Cost mask, guint64 most)
 {
     Solved *solved = solve->solved;
-    SearchLimits limits = { ceiling, mask, most, search_goes_on, solve };
+    SearchLimits limits = { .ceiling = ceiling,
+                            .mask = mask,
+                            .any = solve->options->any_route,
+                            .most = most,
+                            .go_on = search_goes_on,
+                            .data = solve };
     g_autoptr (SearchResult) result = search_run (solve->problem, solve->bound, &limits);
     gboolean found = result->moves != NULL;
     solved->searched += result->opened;
+    if (found && wears_out (solve, result->moves))
+        return SEARCH_GAVE_UP;
     if (found && !take_route (solve, g_steal_pointer (&result->moves))) {
         fault (solve, "the search's route does not replay");
         return SEARCH_GAVE_UP;
     }
     if (!result->exhausted) {
-        solved->lower_bound = MAX (solved->lower_bound, cost_steps (result->least_open));
+        solved->lower_bound = MAX (solved->lower_bound, cost_lead (solve->problem, result->least_open));
         return SEARCH_GAVE_UP;
     }
     return found ? SEARCH_FOUND : SEARCH_NOTHING;
 }
 
-/* Looks for routes of at most `most_steps` steps: first for one that is good in steps and insertions, which is quick,
- * then for the best in all. */
+/* Looks for routes with at most `most` of what is minimised first: first for one that is good in the parts that count
+ * most, which is quick, then for the best in all. */
 static SearchOutcome
-search_within (Solve *solve, const guint16 *values, guint most_steps)
+search_within (Solve *solve, const guint16 *values, guint most)
 {
     Solved *solved = solve->solved;
-    guint64 most = solve->options->search_states != 0 ? solve->options->search_states : DEFAULT_STATES;
-    bound_make_table (solve->bound, most_steps);
+    const Problem *problem = solve->problem;
+    guint64 states = solve->options->search_states != 0 ? solve->options->search_states : DEFAULT_STATES;
+    bound_make_table (solve->bound, most);
     Cost least = bound_of (solve->bound, values, MODE_FRESH);
-    if (least == COST_NEVER || cost_steps (least) > most_steps) {
+    if (least == COST_NEVER || cost_lead (problem, least) > most) {
         solve->by_bound = TRUE;
         return SEARCH_NOTHING;
     }
     solve->by_bound = FALSE;
-    solve->bound_steps = MAX (solve->bound_steps, cost_steps (least));
-    solved->lower_bound = MAX (solved->lower_bound, solve->bound_steps);
+    solve->bound_lead = MAX (solve->bound_lead, cost_lead (problem, least));
+    solved->lower_bound = MAX (solved->lower_bound, solve->bound_lead);
     Cost known = solved->moves != NULL ? solved->cost : COST_NEVER;
-    Cost ceiling = most_steps == G_MAXUINT ? known : MIN (known, (most_steps + 1) * COST_STEP - 1);
-    SearchOutcome quick = search_once (solve, ceiling, SEARCH_STEPS, (most - MIN (most, solved->searched)) / 2);
-    if (quick != SEARCH_FOUND)
+    Cost ceiling = most == G_MAXUINT ? known : MIN (known, cost_of_lead (problem, most + 1) - 1);
+    SearchOutcome quick =
+        search_once (solve, ceiling, problem->weights->coarse, (states - MIN (states, solved->searched)) / 2);
+    if (quick != SEARCH_FOUND || solve->options->any_route)
         return quick;
-    /* It came to its end, so nothing has fewer steps; only ties are left. */
-    solved->lower_bound = MAX (solved->lower_bound, cost_steps (solved->cost));
-    return search_once (solve, solved->cost, SEARCH_ALL, most - MIN (most, solved->searched));
+    /* It came to its end, so nothing has less of what counts first; only ties are left. */
+    solved->lower_bound = MAX (solved->lower_bound, cost_lead (problem, solved->cost));
+    return search_once (solve, solved->cost, SEARCH_ALL, states - MIN (states, solved->searched));
 }
 
-/* The second opinion. A small allowance of steps makes a small table, and is enough where the bound is good; it grows
- * until it holds a route, or everything. TRUE: the question is settled. */
+/* The second opinion. A small allowance makes a small table, and is enough where the bound is good; it grows until it
+ * holds a route, or everything. TRUE: the question is settled. */
 static gboolean
 search_all (Solve *solve, const guint16 *values)
 {
     Solved *solved = solve->solved;
-    guint first = solved->lower_bound;
-    for (guint extra = 0;; extra += EXTRA_STEPS) {
-        gboolean whole = extra > EXTRA_STEPS;
-        guint allowed = whole ? G_MAXUINT : first + extra;
+    guint first = solved->lower_bound, extra = extra_allowance (solve->problem->objective, first);
+    for (guint round = solve->options->any_route ? 2 : 0;; round++) {
+        gboolean whole = round > 1;
+        guint allowed = whole ? G_MAXUINT : first + round * extra;
         SearchOutcome outcome = search_within (solve, values, allowed);
         if (outcome == SEARCH_GAVE_UP)
             return solved->claim == CLAIM_FAULT;
@@ -221,9 +256,9 @@ static void
 tighten (Solve *solve)
 {
     Solved *solved = solve->solved;
-    while (solved->moves != NULL && cost_steps (solved->cost) > solved->lower_bound) {
+    while (solved->moves != NULL && cost_lead (solve->problem, solved->cost) > solved->lower_bound) {
         GArray *moves = NULL;
-        guint most = cost_steps (solved->cost) - 1;
+        guint most = cost_lead (solve->problem, solved->cost) - 1;
         guint n = MIN (MAX (solved->layers, solve->fewest_layers), most);
         PackagesOutcome outcome = run_layers (solve, MAX (n, 1), most, &moves);
         if (outcome == PACKAGES_SOLVED) {
@@ -249,9 +284,10 @@ conclude_open (Solve *solve)
     const char *why = solved->stopped ? "stopped before the end" : "the effort ran out";
     if (solved->moves == NULL)
         conclude (solved, CLAIM_NOT_FOUND, why);
-    else if (cost_steps (solved->cost) == solved->lower_bound)
+    else if (solve->problem->objective == OBJECTIVE_STEPS &&
+             cost_lead (solve->problem, solved->cost) == solved->lower_bound)
         conclude (solved, CLAIM_PROVED_SHORTEST,
-                  solve->bound_steps == solved->lower_bound
+                  solve->bound_lead == solved->lower_bound
                       ? "the lower bound is met; ties were not looked at to the end"
                       : "all shorter routes were looked at; ties were not looked at to the end");
     else
@@ -269,7 +305,23 @@ go_on_with_layers (Solve *solve)
     if (solved->moves == NULL &&
         !first_route (solve, MAX (solved->layers + 1, solve->fewest_layers), MAX (most, solved->layers + 1), G_MAXUINT))
         return;
-    tighten (solve);
+    /* The encoding counts steps; of anything else it can only say what the search did not get to. */
+    if (solve->problem->objective == OBJECTIVE_STEPS && !solve->options->any_route)
+        tighten (solve);
+}
+
+/* Fittings of a slot are counted only once a route needs too many of them. */
+static gboolean
+search_counting_wear (Solve *solve, const guint16 *values)
+{
+    for (;;) {
+        solve->worn = -1;
+        if (search_all (solve, values))
+            return TRUE;
+        if (solve->worn < 0)
+            return FALSE;
+        problem_count_wear (solve->problem, (guint) solve->worn);
+    }
 }
 
 static void
@@ -281,19 +333,23 @@ run (Solve *solve, const guint16 *values)
         return;
     }
     guint fewest = MAX (1, solve->fewest_layers);
-    solved->lower_bound = cost_steps (bound_by_needs (solve->bound, values));
+    solved->lower_bound = cost_lead (solve->problem, bound_by_needs (solve->bound, values));
     if (!first_route (solve, fewest, fewest + MORE_LAYERS, FIRST_PACKAGES))
         return;
-    if (search_all (solve, values))
+    if (solve->options->any_route && solved->moves != NULL) {
+        conclude (solved, CLAIM_BEST_FOUND, "any route was asked for");
+        return;
+    }
+    if (search_counting_wear (solve, values))
         return;
     go_on_with_layers (solve);
     conclude_open (solve);
 }
 
 Solved *
-solve_problem (const Problem *problem, const RouteOptions *options)
+solve_problem (Problem *problem, const RouteOptions *options)
 {
-    Solve solve = { .problem = problem, .options = options, .solved = g_new0 (Solved, 1) };
+    Solve solve = { .problem = problem, .options = options, .solved = g_new0 (Solved, 1), .worn = -1 };
     g_autofree guint16 *values = problem_initial_values (problem);
     solve.seconds = DEFAULT_SECONDS;
     solve.bound = bound_new (problem);

@@ -11,14 +11,15 @@ typedef struct {
     gboolean stopped; /* the caller asked for it */
     GArray *moves;    /* Move; owned; NULL without a route */
     Cost cost;
-    guint lower_bound;
+    guint lower_bound; /* as in RouteAnswer */
     guint64 searched;
     guint solver_runs, layers;
     const char *proof; /* static */
     char *reason;      /* owned, nullable */
 } Solved;
 
-Solved *solve_problem (const Problem *problem, const RouteOptions *options);
+/* May make the problem's search states larger (problem_count_wear). */
+Solved *solve_problem (Problem *problem, const RouteOptions *options);
 void solved_free (Solved *solved);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Solved, solved_free)
 

@@ -46,7 +46,7 @@ time_exhaustive (const Job *job)
     Play play;
     gint64 began = g_get_monotonic_time ();
     play_setup (&play, job, -1);
-    Answer answer = exhaustive_answer (&play, MOST_WORLDS);
+    Answer answer = exhaustive_answer (&play, GOAL_STEPS, MOST_WORLDS);
     answer_clear (&answer);
     return g_get_monotonic_time () - began;
 }

@@ -119,7 +119,7 @@ edition_facts (Facts *facts, const Job *job, int c, int r, int number)
 {
     const Firmware *firmware = &job->firmware[c];
     const Edition *edition = &firmware->editions[r];
-    g_autofree char *about = g_strdup_printf ("\"%s\",\"%s\"", firmware_name (c), edition_name (firmware, r));
+    g_autofree char *about = g_strdup_printf ("\"%s\",\"%s\"", firmware_name (job, c), edition_name (firmware, r));
     facts_add (facts, "release(%s,%d)", about, number);
     for (Way way = WAY_HOST; way < WAYS; way++)
         if (firmware->ways[way].there && edition->ways >> way & 1)
@@ -129,14 +129,14 @@ edition_facts (Facts *facts, const Job *job, int c, int r, int number)
     if (edition->lowest >= 0)
         facts_add (facts, "lowest(%s,\"%s\")", about, edition_name (firmware, edition->lowest));
     if (edition->also >= 0)
-        facts_add (facts, "also_writes(%s,\"%s\",\"%s\")", about, firmware_name (edition->also),
+        facts_add (facts, "also_writes(%s,\"%s\",\"%s\")", about, firmware_name (job, edition->also),
                    edition_name (&job->firmware[edition->also], edition->also_release));
     for (int t = 0; t < TABLES; t++)
         if (edition->tables[t])
             facts_add (facts, "release_provides(%s,\"table-%d\",\"%d\")", about, t + 1, edition->tables[t]);
     /* Support is stated by either list, however empty (docs/files.md, "Book"). */
     if (edition->states_starts || edition->never[0] || edition->never[1] || edition->never[2])
-        facts_add (facts, "states_support(\"%s\")", firmware_name (c));
+        facts_add (facts, "states_support(\"%s\")", firmware_name (job, c));
     supports (facts, job, edition, about);
     edition_conditions (facts, job, edition, about);
     if (job->may_be[c] >> r & 1)
@@ -147,14 +147,14 @@ static void
 way_facts (Facts *facts, const Job *job, int c, Way way)
 {
     const WayEntry *entry = &job->firmware[c].ways[way];
-    g_autofree char *about = g_strdup_printf ("\"%s\",%s", firmware_name (c), way_name (way));
+    g_autofree char *about = g_strdup_printf ("\"%s\",%s", firmware_name (job, c), way_name (way));
     if (job->firmware[c].recovery >> way & 1)
         facts_add (facts, "recovery(%s)", about);
     if (!entry->there)
         return;
     facts_add (facts, "method(%s,%d)", about, entry->tenths);
     if (way == WAY_HOST && entry->next_start)
-        facts_add (facts, "next_start(\"%s\")", firmware_name (c));
+        facts_add (facts, "next_start(\"%s\")", firmware_name (job, c));
     if (way == WAY_CLIP && entry->obeys_from)
         facts_add (facts, "obeys(%s,from)", about);
     if (way == WAY_CLIP && entry->obeys_to_write)
@@ -173,14 +173,14 @@ firmware_facts (Facts *facts, const Job *job)
         int number = 0;
         if (firmware->gone)
             continue;
-        facts_add (facts, "component(\"%s\",%d)", firmware_name (c), ++position);
+        facts_add (facts, "component(\"%s\",%d)", firmware_name (job, c), ++position);
         for (Way way = WAY_HOST; way < WAYS; way++)
             way_facts (facts, job, c, way);
         for (int r = 0; r < firmware->count; r++)
             if (!firmware->editions[r].gone)
                 edition_facts (facts, job, c, r, ++number);
         if (job->floor[c] >= 0)
-            facts_add (facts, "floor_given(\"%s\",\"%s\")", firmware_name (c), edition_name (firmware, job->floor[c]));
+            facts_add (facts, "floor_given(\"%s\",\"%s\")", firmware_name (job, c), edition_name (firmware, job->floor[c]));
     }
 }
 
@@ -275,7 +275,7 @@ want_facts (Facts *facts, const Job *job)
             facts_add (facts, "keep_slot(\"%s\")", job->places[i].name);
     }
     for (int c = 0; c < job->firmware_count; c++) {
-        g_autofree char *about = facts_name (firmware_name (c));
+        g_autofree char *about = facts_name (firmware_name (job, c));
         if (job->firmware[c].gone)
             continue;
         facts_condition (facts, job, "want_firmware", about, &job->ask_firmware[c]);

@@ -59,7 +59,7 @@ atom_name (const Job *job, const Node *node, const char **version, char *table_v
     switch (node->kind) {
     case ATOM_RELEASE:
         *version = edition_name (&job->firmware[node->subject], node->value);
-        return facts_name (firmware_name (node->subject));
+        return facts_name (firmware_name (job, node->subject));
     case ATOM_MODEL:
         return facts_name (job->pieces[node->subject].name);
     case ATOM_GENERATION:

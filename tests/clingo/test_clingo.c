@@ -130,7 +130,7 @@ tell_failure (Job *job, guint64 seed, const Failure *failure)
     shrink_job (job, fails_alike, (gpointer) failure);
     compare_job (job, failure->limits, &why);
     g_assert (play_setup (&play, job, -1));
-    Answer answer = exhaustive_answer (&play, MOST_WORLDS);
+    Answer answer = exhaustive_answer (&play, GOAL_STEPS, MOST_WORLDS);
     g_autofree char *text = emit_case (job, &answer, seed);
     printf ("made smaller: %s\n%s", why, text);
     answer_clear (&answer);

@@ -58,7 +58,7 @@ try_step (Trying *trying, const Step *step, guint steps)
     Refusal refusal = { NULL, NULL };
     if (step_is_known (walker, step, &refusal) && step_is_allowed (walker, step, &refusal)) {
         g_autoptr (State) after = state_copy (walker->state);
-        step_apply (step, after);
+        state_apply (after, step);
         g_autoptr (GPtrArray) broken = check_state (walker->library, walker->shop, after);
         if (step->kind != STEP_WRITE || write_is_allowed_after (walker, step, broken, &refusal))
             meet (trying, g_steal_pointer (&after), steps + 1);

@@ -12,12 +12,12 @@
 #include <stdlib.h>
 
 static void
-print_steps (Cost cost)
+print_steps (const Problem *problem, Cost cost)
 {
     if (cost == COST_NEVER)
         printf ("- ");
     else
-        printf ("%u ", cost_steps (cost));
+        printf ("%u ", cost_steps (problem, cost));
 }
 
 static void
@@ -28,10 +28,10 @@ print_bounds (const Problem *problem)
         values[v] = (guint16) problem->vars[v].initial;
     g_autoptr (Bound) bound = bound_new (problem);
     Cost needs = bound_by_needs (bound, values);
-    print_steps (needs);
+    print_steps (problem, needs);
     if (needs != COST_NEVER)
         bound_make_table (bound, G_MAXUINT);
-    print_steps (needs == COST_NEVER ? needs : bound_of (bound, values, MODE_FRESH));
+    print_steps (problem, needs == COST_NEVER ? needs : bound_of (bound, values, MODE_FRESH));
 }
 
 static void
@@ -70,7 +70,7 @@ main (int argc, char **argv)
     const Unit *unit = library->units->pdata[0];
     const Want *want = library->wants->pdata[0];
     g_autofree char *reason = NULL;
-    g_autoptr (Problem) problem = problem_new (library, shop, unit, want, &reason);
+    g_autoptr (Problem) problem = problem_new (library, shop, unit, want, &(RouteOptions){ 0 }, &reason);
     if (problem == NULL) {
         fprintf (stderr, "first_bound: %s\n", reason);
         return 1;

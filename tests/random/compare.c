@@ -19,23 +19,25 @@ claim_words (Claim claim)
     return words[claim];
 }
 
+enum { MOST_WORLDS_BY_GOAL = 60000 };
+
 static RouteAnswer *
-plan (const LoadedJob *loaded)
+plan (const LoadedJob *loaded, Goal goal)
 {
-    RouteOptions options = { 0 };
+    RouteOptions options = { .objective = goal_objective (goal), .no_ways_back = TRUE };
     return route_find (loaded->library, loaded->shop, loaded->unit, loaded->want, &options);
 }
 
 /* Walks the route by the model's rules and holds its own count against the program's. */
 static Difference
-walk_route (const Play *play, const Board *board, const RouteAnswer *route, char **why)
+walk_route (const Play *play, const Board *board, const RouteAnswer *route, Counts *counts, char **why)
 {
     World world = play->start;
-    int insertions = 0, tenths = 0;
+    *counts = (Counts){ 0 };
     for (guint i = 0; i < route->steps->len; i++) {
         Move move = { 0 };
         Verdict verdict = world_verdict (play, &world);
-        if (!step_to_move (play, board, &g_array_index (route->steps, Step, i), &move)) {
+        if (!step_to_move (play, &world, board, &g_array_index (route->steps, Step, i), &move)) {
             *why = g_strdup_printf ("step %u names what is not there", i + 1);
             return DIFFERS_WALK;
         }
@@ -44,45 +46,64 @@ walk_route (const Play *play, const Board *board, const RouteAnswer *route, char
             *why = g_strdup_printf ("step %u is not allowed: %s", i + 1, text);
             return DIFFERS_WALK;
         }
-        insertions += move_insertions (play, &move);
-        tenths += move_tenths (play, &world, &move);
+        *counts = counts_after (play, &world, &move, *counts);
         world = move_apply (play, &world, &move);
     }
-    tenths += end_tenths (play, &world);
+    counts->tenths += end_tenths (play, &world);
     if (!world_verdict (play, &world).starts || !world_may_end (play, &world)) {
         *why = g_strdup ("the end is not allowed");
         return DIFFERS_WALK;
     }
-    if (insertions != (int) route->walk->insertions || tenths != (int) lround (route->walk->minutes * 10)) {
-        *why = g_strdup_printf ("walked: insertions %d, minutes %.1f; the program says %u, %.1f", insertions,
-                                tenths / 10.0, route->walk->insertions, route->walk->minutes);
-        return DIFFERS_WALK;
-    }
-    return AGREES;
+    const Walk *walk = route->walk;
+    if (counts->insertions == (int) walk->insertions && counts->openings == (int) walk->openings &&
+        counts->tenths == (int) lround (walk->minutes * 10))
+        return AGREES;
+    *why = g_strdup_printf ("walked: insertions %d, openings %d, minutes %.1f; the program says %u, %u, %.1f",
+                            counts->insertions, counts->openings, counts->tenths / 10.0, walk->insertions,
+                            walk->openings, walk->minutes);
+    return DIFFERS_WALK;
+}
+
+/* Counts that the goal does not name may differ. */
+static Difference
+counts_differ (Goal goal, Counts got, Counts expected)
+{
+    if (goal_cost (goal, got) == goal_cost (goal, expected))
+        return AGREES;
+    return got.steps != expected.steps             ? DIFFERS_STEPS
+           : got.insertions != expected.insertions ? DIFFERS_INSERTIONS
+           : got.openings != expected.openings     ? DIFFERS_OPENINGS
+                                                   : DIFFERS_MINUTES;
+}
+
+static char *
+counts_text (Counts counts)
+{
+    return g_strdup_printf ("steps %d, insertions %d, openings %d, minutes %.1f", counts.steps, counts.insertions,
+                            counts.openings, counts.tenths / 10.0);
 }
 
 static Difference
-compare_route (const Play *play, const Board *board, const Answer *answer, const RouteAnswer *route, char **why)
+compare_route (const Play *play, const Board *board, Goal goal, const Answer *answer, const RouteAnswer *route,
+               char **why)
 {
-    g_autofree char *expected = emit_expectation (answer);
+    Counts counts;
+    g_autofree char *expected = counts_text (answer->counts);
     if (route->claim != CLAIM_PROVED_SHORTEST || !route->steps || !route->walk) {
-        *why = g_strdup_printf ("expected %s; got %s (%s)", expected, claim_words (route->claim),
-                                route->reason ? route->reason : "no reason");
+        *why = g_strdup_printf ("by %s: expected %s; got %s (%s)", goal_name (goal), expected,
+                                claim_words (route->claim), route->reason ? route->reason : "no reason");
         return DIFFERS_CLAIM;
     }
-    Difference walked = walk_route (play, board, route, why);
+    Difference walked = walk_route (play, board, route, &counts, why);
     if (walked != AGREES)
         return walked;
-    int tenths = (int) lround (route->walk->minutes * 10);
-    Difference difference = (int) route->steps->len != answer->steps              ? DIFFERS_STEPS
-                            : (int) route->walk->insertions != answer->insertions ? DIFFERS_INSERTIONS
-                            : tenths != answer->tenths                            ? DIFFERS_MINUTES
-                            : (int) route->lower_bound > answer->steps            ? DIFFERS_BOUND
-                                                                                  : AGREES;
+    Difference difference = counts_differ (goal, counts, answer->counts);
+    if (difference == AGREES && (int) route->lower_bound > goal_first (goal, answer->counts))
+        difference = DIFFERS_BOUND;
+    g_autofree char *got = counts_text (counts);
     if (difference != AGREES)
-        *why = g_strdup_printf ("expected %s; got steps %u, insertions %u, minutes %.1f, bound %u (%s)", expected,
-                                route->steps->len, route->walk->insertions, route->walk->minutes, route->lower_bound,
-                                route->proof ? route->proof : "no proof");
+        *why = g_strdup_printf ("by %s: expected %s; got %s, bound %u (%s)", goal_name (goal), expected, got,
+                                route->lower_bound, route->proof ? route->proof : "no proof");
     return difference;
 }
 
@@ -94,7 +115,7 @@ cases_with_route (const Job *job)
     for (int k = 0; k < total; k++) {
         Play play;
         play_setup (&play, job, k);
-        Answer answer = exhaustive_answer (&play, 200000);
+        Answer answer = exhaustive_answer (&play, GOAL_STEPS, 200000);
         with += answer.kind == ANSWER_ROUTE;
         answer_clear (&answer);
     }
@@ -109,9 +130,9 @@ release_fares_so (const Job *job, int component, int release, const RouteCase *t
     Play play;
     read.may_be[component] = 1u << release;
     play_setup (&play, &read, -1);
-    Answer alone = exhaustive_answer (&play, 200000);
+    Answer alone = exhaustive_answer (&play, GOAL_STEPS, 200000);
     gboolean agrees = alone.kind == ANSWER_ROUTE ? theirs->claim == CLAIM_PROVED_SHORTEST && theirs->steps &&
-                                                       (int) theirs->steps->len == alone.steps
+                                                       (int) theirs->steps->len == alone.counts.steps
                                                  : theirs->claim == CLAIM_NO_ROUTE;
     if (!agrees) {
         g_autofree char *expected = emit_expectation (&alone);
@@ -152,10 +173,10 @@ compare_cases (const Play *all, const Board *board, const RouteAnswer *route, ch
 
 /* No one route serves all cases: what to read first is told where some case has a route of its own. */
 static Difference
-compare_none (const Play *all, const Board *board, const RouteAnswer *route, char **why)
+compare_none (const Play *all, const Board *board, Goal goal, const RouteAnswer *route, char **why)
 {
     if (all->case_count > 1 && route->claim == CLAIM_READ_FIRST && route->cases)
-        return compare_cases (all, board, route, why);
+        return goal == GOAL_STEPS ? compare_cases (all, board, route, why) : AGREES;
     if (route->claim == CLAIM_NO_ROUTE && (all->case_count == 1 || !cases_with_route (all->job)))
         return AGREES;
     *why = g_strdup_printf ("expected no route for all of %d cases; got %s (%s)", all->case_count,
@@ -164,16 +185,24 @@ compare_none (const Play *all, const Board *board, const RouteAnswer *route, cha
 }
 
 Difference
-compare_job (const Job *job, const Answer *answer, char **why)
+compare_job (const Job *job, Goal goal, const Answer *answer, char **why)
 {
     Play play;
     g_auto (LoadedJob) loaded = { 0 };
     g_assert (play_setup (&play, job, -1));
     if (!load_job (job, &loaded, why))
         return DIFFERS_REFUSED;
-    g_autoptr (RouteAnswer) route = plan (&loaded);
-    return answer->kind == ANSWER_ROUTE ? compare_route (&play, loaded.unit->board, answer, route, why)
-                                        : compare_none (&play, loaded.unit->board, route, why);
+    g_autoptr (RouteAnswer) route = plan (&loaded, goal);
+    if (answer->kind != ANSWER_ROUTE)
+        return compare_none (&play, loaded.unit->board, goal, route, why);
+    if (goal == GOAL_STEPS)
+        return compare_route (&play, loaded.unit->board, goal, answer, route, why);
+    Answer best = exhaustive_answer (&play, goal, MOST_WORLDS_BY_GOAL);
+    Difference difference = best.kind == ANSWER_TOO_LARGE
+                                ? NOT_COMPARED
+                                : compare_route (&play, loaded.unit->board, goal, &best, route, why);
+    answer_clear (&best);
+    return difference;
 }
 
 Difference
@@ -199,13 +228,13 @@ compare_kept (const char *path, char **why)
     g_auto (LoadedJob) loaded = { 0 };
     if (!load_path (path, &loaded, why))
         return DIFFERS_REFUSED;
-    g_autoptr (RouteAnswer) route = plan (&loaded);
+    g_autoptr (RouteAnswer) route = plan (&loaded, GOAL_STEPS);
     Answer said = { .kind = ANSWER_NONE };
     if (route->steps && route->walk)
         said = (Answer){ .kind = ANSWER_ROUTE,
-                         .steps = (int) route->steps->len,
-                         .insertions = (int) route->walk->insertions,
-                         .tenths = (int) lround (route->walk->minutes * 10) };
+                         .counts = { .steps = (int) route->steps->len,
+                                     .insertions = (int) route->walk->insertions,
+                                     .tenths = (int) lround (route->walk->minutes * 10) } };
     gboolean settled = route->claim == CLAIM_PROVED_SHORTEST || route->claim == CLAIM_NO_ROUTE;
     g_autofree char *got =
         settled ? emit_expectation (&said) : g_strdup_printf ("claim %s", claim_words (route->claim));

@@ -7,11 +7,13 @@
 enum { MOST_REFUTED = 5, SECONDS = 10 };
 
 static char *
-costs_text (const char *what, Cost found, Cost expected)
+costs_text (const char *what, const Problem *problem, Cost found, Cost expected)
 {
-    return g_strdup_printf ("%s: %u steps, %u insertions, %u tenths; expected %u, %u, %u", what, cost_steps (found),
-                            cost_insertions (found), cost_tenths (found), cost_steps (expected),
-                            cost_insertions (expected), cost_tenths (expected));
+    return g_strdup_printf ("by %s, %s: cost %" G_GINT64_MODIFIER "x, %u first, %u steps; expected %" G_GINT64_MODIFIER
+                            "x, %u, %u",
+                            objective_name (problem->objective), what, found, cost_lead (problem, found),
+                            cost_steps (problem, found), expected, cost_lead (problem, expected),
+                            cost_steps (problem, expected));
 }
 
 /* With a table of everything, and with the smallest one that may be asked for. */
@@ -21,10 +23,10 @@ bound_agrees (const Problem *problem, Bound *bound, Cost expected, char **why)
     g_autofree guint16 *values = problem_initial_values (problem);
     Cost needs = bound_by_needs (bound, values);
     if (needs != COST_NEVER) {
-        bound_make_table (bound, expected == COST_NEVER ? 3 : cost_steps (expected));
+        bound_make_table (bound, expected == COST_NEVER ? 3 : cost_lead (problem, expected));
         Cost small = bound_of (bound, values, MODE_FRESH);
         if (expected != COST_NEVER && small > expected) {
-            *why = costs_text ("the bound of the small table", small, expected);
+            *why = costs_text ("the bound of the small table", problem, small, expected);
             return FALSE;
         }
         bound_make_table (bound, G_MAXUINT);
@@ -33,31 +35,32 @@ bound_agrees (const Problem *problem, Bound *bound, Cost expected, char **why)
     }
     if (needs <= expected)
         return TRUE;
-    *why = costs_text ("the bound", needs, expected);
+    *why = costs_text ("the bound", problem, needs, expected);
     return FALSE;
 }
 
 static gboolean
 search_agrees (const Problem *problem, const Bound *bound, Cost expected, char **why)
 {
-    const SearchLimits whole = { COST_NEVER, SEARCH_ALL, G_MAXUINT64, NULL, NULL };
-    const SearchLimits steps = { COST_NEVER, SEARCH_STEPS, G_MAXUINT64, NULL, NULL };
+    const Cost mask = problem->weights->coarse;
+    const SearchLimits whole = { .ceiling = COST_NEVER, .mask = SEARCH_ALL, .most = G_MAXUINT64 };
+    const SearchLimits coarse = { .ceiling = COST_NEVER, .mask = mask, .most = G_MAXUINT64 };
     g_autoptr (SearchResult) result = search_run (problem, bound, &whole);
     if (!result->exhausted || result->cost != expected) {
-        *why = costs_text ("the search alone", result->cost, expected);
+        *why = costs_text ("the search alone", problem, result->cost, expected);
         return FALSE;
     }
-    g_autoptr (SearchResult) quick = search_run (problem, bound, &steps);
-    if ((quick->cost & SEARCH_STEPS) == (expected & SEARCH_STEPS))
+    g_autoptr (SearchResult) quick = search_run (problem, bound, &coarse);
+    if ((quick->cost & mask) == (expected & mask))
         return TRUE;
-    *why = costs_text ("the search without minutes", quick->cost, expected);
+    *why = costs_text ("the search by what counts most", problem, quick->cost, expected);
     return FALSE;
 }
 
 static gboolean
 layers_agree (const Problem *problem, Cost expected, char **why)
 {
-    guint steps = expected == COST_NEVER ? 3 : cost_steps (expected);
+    guint steps = expected == COST_NEVER ? 3 : cost_steps (problem, expected);
     const PackagesPatience patience = { SECONDS, NULL, NULL };
     g_autoptr (Layers) layers = layers_new (problem);
     g_autoptr (GArray) moves = NULL, fewer = NULL;
@@ -72,8 +75,8 @@ layers_agree (const Problem *problem, Cost expected, char **why)
     }
     if (expected == COST_NEVER)
         return TRUE;
-    if (cost_steps (moves_cost (problem, moves)) != steps) {
-        *why = costs_text ("the packages' route", moves_cost (problem, moves), expected);
+    if (cost_steps (problem, moves_cost (problem, moves)) != steps) {
+        *why = costs_text ("the packages' route", problem, moves_cost (problem, moves), expected);
         return FALSE;
     }
     if (steps < 2 || layers_solve (layers, steps - 1, steps - 1, &patience, &fewer) != PACKAGES_SOLVED)
@@ -86,17 +89,21 @@ gboolean
 parts_agree (const Library *library, const Shop *shop, const Unit *unit, const Want *want, Expected expected,
              char **why)
 {
-    g_autoptr (Problem) problem = problem_new (library, shop, unit, want, why);
+    const RouteOptions options = { .objective = (Objective) expected.objective };
+    g_autoptr (Problem) problem = problem_new (library, shop, unit, want, &options, why);
     if (problem == NULL)
         return FALSE;
-    Cost cost = expected.steps < 0 ? COST_NEVER
-                                   : (guint) expected.steps * COST_STEP + (guint) expected.insertions * COST_INSERTION +
-                                         (guint) expected.tenths;
+    const Weights *weights = problem->weights;
+    Cost cost = expected.steps < 0
+                    ? COST_NEVER
+                    : (guint) expected.steps * weights->step + (guint) expected.insertions * weights->insertion +
+                          (guint) expected.openings * weights->opening + (guint) expected.tenths * weights->tenth;
     g_autoptr (Bound) bound = bound_new (problem);
     g_autofree guint16 *values = problem_initial_values (problem);
     if (!bound_agrees (problem, bound, cost, why))
         return FALSE;
     if (bound_by_needs (bound, values) != COST_NEVER && !search_agrees (problem, bound, cost, why))
         return FALSE;
-    return layers_agree (problem, cost, why);
+    /* The packages count steps, whatever is minimised. */
+    return options.objective != OBJECTIVE_STEPS || layers_agree (problem, cost, why);
 }

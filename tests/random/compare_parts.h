@@ -6,10 +6,10 @@
 
 #include "book/book.h"
 
-/* What the exhaustive search says; steps -1: no route. The model's own types stay out of here: they share names with
+/* What the exhaustive search says; steps -1: no route. `objective` is the program's number of it. The model's own types stay out of here: they share names with
  * the program's. */
 typedef struct {
-    int steps, insertions, tenths;
+    int steps, insertions, openings, tenths, objective;
 } Expected;
 
 /* `why` is set unless the parts agree; transfer full. */

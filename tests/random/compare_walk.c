@@ -6,7 +6,6 @@
 #include "translate.h"
 
 #include <math.h>
-#include <string.h>
 
 enum { MOST_STEPS = 8, TRIES_A_STEP = 12 };
 
@@ -117,8 +116,9 @@ answer_agrees (const Stroll *stroll, const Answer *answer, char **why)
         g_array_append_val (steps, step);
     }
     g_autoptr (Walk) walk = check_walk (loaded->library, loaded->shop, loaded->want, stroll->start, steps);
-    if (walk->sound && (int) walk->steps == answer->steps && (int) walk->insertions == answer->insertions &&
-        (int) lround (walk->minutes * 10) == answer->tenths)
+    if (walk->sound && (int) walk->steps == answer->counts.steps &&
+        (int) walk->insertions == answer->counts.insertions && (int) walk->openings == answer->counts.openings &&
+        (int) lround (walk->minutes * 10) == answer->counts.tenths)
         return TRUE;
     g_autofree char *expected = emit_expectation (answer);
     *why = g_strdup_printf ("expected %s; the checker says steps %u, insertions %u, minutes %.1f, %s", expected,
@@ -138,7 +138,7 @@ case_agrees (const Job *job, const Job *no_keep, const LoadedJob *loaded, int nu
     Stroll stroll = { &play, &keeping, TRUE, loaded, start, steps, play.start };
     if (!end_agrees (&stroll, why) || !strolls_agree (&stroll, &dice, why))
         return FALSE;
-    Answer answer = exhaustive_answer (&keeping, MOST_WORLDS);
+    Answer answer = exhaustive_answer (&keeping, GOAL_STEPS, MOST_WORLDS);
     gboolean agrees = answer.kind != ANSWER_ROUTE || answer_agrees (&stroll, &answer, why);
     answer_clear (&answer);
     return agrees;
@@ -147,9 +147,7 @@ case_agrees (const Job *job, const Job *no_keep, const LoadedJob *loaded, int nu
 gboolean
 walks_agree (const Job *job, const LoadedJob *loaded, char **why)
 {
-    Job no_keep = *job; /* without a want the checker knows of nothing to keep */
-    memset (no_keep.keep_place, 0, sizeof no_keep.keep_place);
-    memset (no_keep.keep_firmware, 0, sizeof no_keep.keep_firmware);
+    Job no_keep = job_that_keeps_nothing (job); /* without a want the checker knows of nothing to keep */
     Play all;
     play_setup (&all, &no_keep, -1);
     g_autoptr (GPtrArray) cases = unit_cases (loaded->unit, MAX_CASES);

@@ -9,10 +9,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { FEATURES = 48 };
+
 typedef struct {
     int draws, routes, borrows, writes, several_cases, worlds, most_worlds;
     int lengths[24];
-    int features[32];
+    int features[FEATURES];
 } Tally;
 
 static const char *const feature_names[] = {
@@ -21,12 +23,15 @@ static const char *const feature_names[] = {
     "sinks",      "memory",         "supplies",       "medium",       "empty socket",   "keep",
     "clip obeys", "no slots asked", "own conditions", "when",         "bars",           "standby harms",
     "mixed sets", "redundant",      "tables",         "never-starts", "controller way", "clip way",
+    "jumper way", "host on",        "spare image",    "spare way",    "failed",         "rated",
+    "blanks",     "one-of",         "board binds",    "parts bind",   "verified boot",  "lent or sold fitted",
+    "pulled",     "began",          "spare asked",    "bound",           "recovery only",
 };
 
 static void
 tally_editions (Tally *tally, const Job *job)
 {
-    gboolean has[32] = { FALSE };
+    gboolean has[FEATURES] = { FALSE };
     for (int c = 0; c < job->firmware_count; c++) {
         for (int r = 0; r < job->firmware[c].count; r++) {
             const Edition *edition = &job->firmware[c].editions[r];
@@ -48,15 +53,23 @@ tally_editions (Tally *tally, const Job *job)
         has[18] |= ways[WAY_CLIP].there && (ways[WAY_CLIP].obeys_from || ways[WAY_CLIP].obeys_floor);
         has[28] |= ways[WAY_CONTROLLER].there;
         has[29] |= ways[WAY_CLIP].there;
+        has[30] |= ways[WAY_JUMPER].there;
+        has[31] |= ways[WAY_CONTROLLER].there && ways[WAY_CONTROLLER].host == NEED_ON;
+        has[32] |= job->firmware[c].spare >= 0;
+        for (int way = 0; way < WAYS; way++)
+            has[46] |= ways[way].there && ways[way].recovery_only;
+        has[33] |= ways[WAY_SPARE].there;
+        has[34] |= job->failed[c];
+        has[44] |= job->firmware[c].spare_of >= 0 && (job->ask_firmware[c].count || job->keep_firmware[c]);
     }
-    for (int i = 0; i < 32; i++)
+    for (int i = 0; i < FEATURES; i++)
         tally->features[i] += has[i];
 }
 
 static void
 tally_rest (Tally *tally, const Job *job)
 {
-    gboolean has[32] = { FALSE };
+    gboolean has[FEATURES] = { FALSE };
     int sockets = 0, asked = 0;
     for (int i = 0; i < job->place_count; i++) {
         PieceKind kind = job->places[i].takes;
@@ -68,6 +81,11 @@ tally_rest (Tally *tally, const Job *job)
         has[15] |= kind == PIECE_MEDIUM;
         has[16] |= kind == PIECE_PROCESSOR && job->fits[i].piece < 0;
         has[17] |= job->keep_place[i];
+        has[35] |= job->places[i].rated > 0;
+        has[36] |= kind == PIECE_BLANK;
+        has[41] |= job->fits[i].piece >= 0 && job->fits[i].keeper != OWN;
+        has[43] |= job->told_began[i];
+        has[45] |= job->fits[i].piece >= 0 && job->fits[i].bound;
     }
     has[7] = job->unverified;
     has[8] = job->need_recovery;
@@ -75,14 +93,22 @@ tally_rest (Tally *tally, const Job *job)
     has[19] = !asked;
     has[24] = job->mixed[0] || job->mixed[1] || job->mixed[2];
     has[25] = job->redundant && has[14];
+    has[38] = job->board_binds;
+    has[40] = job->verified_boot;
+    has[42] = job->pulled_count;
     for (int p = 0; p < job->piece_count; p++)
-    has[20] |= job->pieces[p].requires.count || job->pieces[p].conflicts.count;
+        has[39] |= job->pieces[p].binds;
+    for (int s = 0; s < job->stack_count; s++)
+        has[45] |= job->stacks[s].bound;
+    for (int p = 0; p < job->piece_count; p++)
+        has[20] |= job->pieces[p].requires.count || job->pieces[p].conflicts.count;
     for (int l = 0; l < job->law_count; l++) {
         has[21] |= job->laws[l].form == LAW_WHEN;
         has[22] |= job->laws[l].breaking == BREAK_BARS;
+        has[37] |= job->laws[l].form == LAW_ONE_OF;
         has[23] |= job->laws[l].breaking == BREAK_HARMS && (job->laws[l].powers & WHILE_STANDBY);
     }
-    for (int i = 0; i < 32; i++)
+    for (int i = 0; i < FEATURES; i++)
         tally->features[i] += has[i];
 }
 
@@ -99,7 +125,7 @@ tally_one (Tally *tally, guint64 seed)
         tally->routes++;
         tally->borrows += answer.borrows;
         tally->writes += answer.writes;
-        tally->lengths[MIN (answer.steps, 23)]++;
+        tally->lengths[MIN (answer.counts.steps, 23)]++;
     }
     tally_editions (tally, &job);
     tally_rest (tally, &job);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Shop, unit and want; whole cases; and answers in words. */
+/* Shop and want; whole cases; and answers in words. */
 #include "emit.h"
 
 const char *
@@ -22,6 +22,8 @@ emit_stacks (GString *out, const Job *job, Keeper keeper)
         comma = ", ";
         if (bits_count (job->pieces[stack->piece].steppings) > 1)
             g_string_append_printf (out, ", stepping: %s", stepping_name (stack->stepping));
+        if (stack->bound)
+            g_string_append_printf (out, ", bound: %s", bound_name (stack->bound));
         g_string_append_printf (out, ", count: %d}", stack->count);
     }
     g_string_append (out, "]\n");
@@ -59,79 +61,6 @@ emit_shop (GString *out, const Job *job)
     g_string_append (out, "}\n");
 }
 
-static int
-bits_highest (unsigned bits)
-{
-    int highest = -1;
-    for (; bits; bits >>= 1)
-        highest++;
-    return highest;
-}
-
-static void
-emit_told (GString *out, const Job *job, int c)
-{
-    const Firmware *firmware = &job->firmware[c];
-    const char *low = edition_name (firmware, bits_lowest (job->may_be[c]));
-    const char *high = edition_name (firmware, bits_highest (job->may_be[c]));
-    g_string_append_printf (out, "  %s: ", firmware_name (c));
-    switch (job->told[c]) {
-    case TOLD_KNOWN:
-        g_string_append_printf (out, "\"%s\"\n", low);
-        return;
-    case TOLD_UNKNOWN:
-        g_string_append (out, "unknown\n");
-        return;
-    case TOLD_RANGE:
-        g_string_append_printf (out, "\"%s .. %s\"\n", low, high);
-        return;
-    case TOLD_BOUNDS:
-        g_string_append_printf (out, "\">= %s, <= %s\"\n", low, high);
-        return;
-    case TOLD_LIST:
-        break;
-    }
-    const char *comma = "";
-    g_string_append_c (out, '[');
-    for (int r = 0; r < firmware->count; r++) {
-        if (!(job->may_be[c] >> r & 1))
-            continue;
-        g_string_append_printf (out, "%s\"%s\"", comma, edition_name (firmware, r));
-        comma = ", ";
-    }
-    g_string_append (out, "]\n");
-}
-
-static void
-emit_unit (GString *out, const Job *job)
-{
-    g_string_append_printf (out, "unit: LK-0001\nboard: finch-2s\nrevision: r%d\nfirmware:\n", job->revision + 1);
-    for (int c = 0; c < job->firmware_count; c++)
-        if (!job->firmware[c].gone)
-            emit_told (out, job, c);
-    const char *comma = "floor: {";
-    for (int c = 0; c < job->firmware_count; c++) {
-        if (job->firmware[c].gone || job->floor[c] < 0)
-            continue;
-        g_string_append_printf (out, "%s%s: \"%s\"", comma, firmware_name (c),
-                                edition_name (&job->firmware[c], job->floor[c]));
-        comma = ", ";
-    }
-    g_string_append (out, comma[0] == ',' ? "}\nfitted:\n" : "fitted:\n");
-    for (int i = 0; i < job->place_count; i++) {
-        const Fit *fit = &job->fits[i];
-        if (job->places[i].gone)
-            continue;
-        if (fit->piece < 0)
-            g_string_append_printf (out, "  %s: empty\n", job->places[i].name);
-        else if (bits_count (job->pieces[fit->piece].steppings) > 1)
-            g_string_append_printf (out, "  %s: {part: %s, stepping: %s}\n", job->places[i].name,
-                                    job->pieces[fit->piece].name, stepping_name (fit->stepping));
-        else
-            g_string_append_printf (out, "  %s: %s\n", job->places[i].name, job->pieces[fit->piece].name);
-    }
-}
-
 static void
 emit_ask (GString *out, const Job *job, int slot)
 {
@@ -145,7 +74,7 @@ emit_ask (GString *out, const Job *job, int slot)
         g_string_append_printf (out, "%s\n", job->pieces[ask->piece].name);
         return;
     }
-    static const char *const keys[] = { "watts", "rating", "watts", "output", "watts" };
+    static const char *const keys[] = { "watts", "rating", "watts", "output", "watts", "watts" };
     static const char *const cmps[] = { "", "<", "<=", "=", ">=", ">", "!=" };
     const char *comma = "{";
     if (ask->kind == ASK_MODEL) {
@@ -181,7 +110,7 @@ emit_keep (GString *out, const Job *job)
     for (int c = 0; c < job->firmware_count; c++) {
         if (job->firmware[c].gone || !job->keep_firmware[c])
             continue;
-        g_string_append_printf (out, "%s%s", comma, firmware_name (c));
+        g_string_append_printf (out, "%s%s", comma, firmware_name (job, c));
         comma = ", ";
     }
     g_string_append (out, comma[0] == ',' ? "]\n" : "");
@@ -204,7 +133,7 @@ emit_want (GString *out, const Job *job)
         if (job->firmware[c].gone || !job->ask_firmware[c].count)
             continue;
         g_autofree char *text = emit_cond (job, &job->ask_firmware[c]);
-        g_string_append_printf (out, "%s  %s: \"%s\"\n", head, firmware_name (c), text);
+        g_string_append_printf (out, "%s  %s: \"%s\"\n", head, firmware_name (job, c), text);
         head = "";
     }
     emit_keep (out, job);
@@ -226,9 +155,9 @@ emit_expectation (const Answer *answer)
     GString *out = g_string_new (NULL);
     if (answer->kind != ANSWER_ROUTE)
         return g_string_free (g_string_assign (out, "claim no route"), FALSE);
-    g_string_append_printf (out, "claim proved shortest, steps %d, insertions %d, minutes ", answer->steps,
-                            answer->insertions);
-    emit_tenths (out, answer->tenths);
+    g_string_append_printf (out, "claim proved shortest, steps %d, insertions %d, minutes ", answer->counts.steps,
+                            answer->counts.insertions);
+    emit_tenths (out, answer->counts.tenths);
     return g_string_free (out, FALSE);
 }
 
@@ -252,12 +181,13 @@ emit_move (const Play *play, const Move *move)
 {
     const Job *job = play->job;
     if (move->kind == MOVE_WRITE)
-        return g_strdup_printf ("write %s %s by %s", firmware_name (move->component),
+        return g_strdup_printf ("write %s %s by %s", firmware_name (job, move->component),
                                 edition_name (&job->firmware[move->component], move->release),
                                 way_name ((Way) move->way));
     const Triple *triple = &play->triples[move->triple];
-    return g_strdup_printf ("%s %s: %s %s (%s)", move->kind == MOVE_FIT ? "fit" : "remove",
+    return g_strdup_printf ("%s %s: %s %s (%s%s%s)", move->kind == MOVE_FIT ? "fit" : "remove",
                             job->places[move->slot].name, job->pieces[triple->piece].name,
                             job->pieces[triple->piece].steppings ? stepping_name (triple->stepping) : "",
-                            keeper_name (triple->keeper));
+                            keeper_name (triple->keeper), triple->bound ? ", bound to " : "",
+                            triple->bound ? bound_name (triple->bound) : "");
 }

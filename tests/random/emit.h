@@ -17,7 +17,8 @@ char *emit_expectation (const Answer *answer);
 /* A move in words. Transfer full. */
 char *emit_move (const Play *play, const Move *move);
 
-/* emit_book.c, emit_rules.c */
+/* emit_book.c, emit_rules.c, emit_unit.c */
+void emit_unit (GString *out, const Job *job);
 void emit_book (GString *out, const Job *job);
 void emit_rules (GString *out, const Job *job);
 /* A condition as text. Transfer full. */

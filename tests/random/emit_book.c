@@ -54,7 +54,7 @@ emit_atom (GString *out, const Job *job, const Node *node)
     switch (node->kind) {
     case ATOM_RELEASE:
         value = edition_name (&job->firmware[node->subject], node->value);
-        g_string_append (out, firmware_name (node->subject));
+        g_string_append (out, firmware_name (job, node->subject));
         break;
     case ATOM_MODEL:
         g_string_append (out, job->pieces[node->subject].name);
@@ -137,6 +137,10 @@ emit_board (GString *out, const Job *job)
     g_string_append (out, "boards:\n  - board: finch-2s\n    revisions: [r1, r2, r3]\n");
     if (job->board_watts >= 0)
         g_string_append_printf (out, "    watts: %d\n", job->board_watts);
+    if (job->verified_boot || job->look & 128)
+        g_string_append_printf (out, "    verified-boot: %s\n", job->verified_boot ? "yes" : "no");
+    if (job->board_binds)
+        g_string_append_printf (out, "    binds: %s\n", bound_name (job->board_binds));
     g_string_append (out, "    slots:\n");
     for (int i = 0; i < job->place_count; i++) {
         const Place *place = &job->places[i];
@@ -151,6 +155,8 @@ emit_board (GString *out, const Job *job)
             g_string_append_printf (out, ", socket: %s", socket_name (place->socket));
         if (place->memory_type >= 0)
             g_string_append_printf (out, ", memory-type: %s", memory_type_name (place->memory_type));
+        if (place->rated)
+            g_string_append_printf (out, ", rated-insertions: %d", place->rated);
         g_string_append (out, "}\n");
     }
     g_string_append (out, "    components: [");
@@ -158,7 +164,7 @@ emit_board (GString *out, const Job *job)
     for (int c = 0; c < job->firmware_count; c++) {
         if (job->firmware[c].gone)
             continue;
-        g_string_append_printf (out, "%s%s", comma, firmware_name (c));
+        g_string_append_printf (out, "%s%s", comma, firmware_name (job, c));
         comma = ", ";
     }
     g_string_append (out, "]\n");
@@ -214,7 +220,7 @@ emit_edition (GString *out, const Job *job, int c, int r)
     if (edition->lowest >= 0)
         g_string_append_printf (out, "        lowest: \"%s\"\n", edition_name (firmware, edition->lowest));
     if (edition->also >= 0)
-        g_string_append_printf (out, "        also-writes: {%s: \"%s\"}\n", firmware_name (edition->also),
+        g_string_append_printf (out, "        also-writes: {%s: \"%s\"}\n", firmware_name (job, edition->also),
                                 edition_name (&job->firmware[edition->also], edition->also_release));
     unsigned there = 0;
     for (int way = 0; way < WAYS; way++)
@@ -231,6 +237,24 @@ emit_edition (GString *out, const Job *job, int c, int r)
         g_string_append (out, "        withdrawn: \"taken back\"\n");
 }
 
+/* Not given: none for clip, the floor for jumper and spare. */
+static void
+emit_obeys (GString *out, const Job *job, const WayEntry *entry, int way)
+{
+    static const char *const words[] = { "from", "to-write", "floor" };
+    const gboolean obeys[] = { entry->obeys_from, entry->obeys_to_write, entry->obeys_floor };
+    gboolean usual = !entry->obeys_from && !entry->obeys_to_write && !entry->obeys_floor == (way == WAY_CLIP);
+    const char *comma = "";
+    if (way == WAY_HOST || way == WAY_CONTROLLER || (usual && !(job->look & 4)))
+        return;
+    g_string_append (out, ", obeys: [");
+    for (int i = 0; i < 3; i++) {
+        g_string_append_printf (out, "%s%s", obeys[i] ? comma : "", obeys[i] ? words[i] : "");
+        comma = obeys[i] ? ", " : comma;
+    }
+    g_string_append_c (out, ']');
+}
+
 static void
 emit_way (GString *out, const Job *job, const Firmware *firmware, int way)
 {
@@ -241,17 +265,12 @@ emit_way (GString *out, const Job *job, const Firmware *firmware, int way)
     emit_tenths (out, entry->tenths);
     if (way == WAY_HOST && (entry->next_start || job->look & 2))
         g_string_append_printf (out, ", verify: %s", entry->next_start ? "next-start" : "at-once");
-    if (way == WAY_CLIP && (entry->obeys_from || entry->obeys_to_write || entry->obeys_floor || job->look & 4)) {
-        static const char *const words[] = { "from", "to-write", "floor" };
-        const gboolean obeys[] = { entry->obeys_from, entry->obeys_to_write, entry->obeys_floor };
-        const char *comma = "";
-        g_string_append (out, ", obeys: [");
-        for (int i = 0; i < 3; i++) {
-            g_string_append_printf (out, "%s%s", obeys[i] ? comma : "", obeys[i] ? words[i] : "");
-            comma = obeys[i] ? ", " : comma;
-        }
-        g_string_append_c (out, ']');
-    }
+    static const char *const hosts[] = { "off", "on", "either" };
+    if (way == WAY_CONTROLLER && (entry->host != NEED_OFF || job->look & 256))
+        g_string_append_printf (out, ", host: %s", hosts[entry->host]);
+    if (entry->recovery_only)
+        g_string_append (out, ", recovery-only: yes");
+    emit_obeys (out, job, entry, way);
     if (entry->requires.count) {
         g_autofree char *text = emit_cond (job, &entry->requires);
         g_string_append_printf (out, ", requires: \"%s\"", text);
@@ -264,10 +283,12 @@ emit_firmware (GString *out, const Job *job, int c)
 {
     static const char *const orders[] = { "dotted", "semver", "debian", "listed" };
     const Firmware *firmware = &job->firmware[c];
-    g_string_append_printf (out, "  - component: %s\n    for: %s\n    versions: %s\n    methods:\n", firmware_name (c),
+    g_string_append_printf (out, "  - component: %s\n    for: %s\n    versions: %s\n    methods:\n", firmware_name (job, c),
                             job->look & 8 ? "[finch-2s]" : "finch-2s", orders[firmware->order]);
     for (int way = 0; way < WAYS; way++)
         emit_way (out, job, firmware, way);
+    if (firmware->spare >= 0)
+        g_string_append_printf (out, "    spare: %s\n", firmware_name (job, firmware->spare));
     g_string_append (out, "    recovery: ");
     emit_bits (out, firmware->recovery, WAYS, way_name_at);
     g_string_append (out, "\n    releases:\n");
@@ -311,6 +332,8 @@ emit_piece (GString *out, const Job *job, const Piece *piece)
         g_string_append_printf (out, "    rating: %d\n", piece->rating);
     if (piece->kind == PIECE_SUPPLY)
         g_string_append_printf (out, "    output: %d\n", piece->output);
+    if (piece->binds)
+        g_string_append (out, "    binds: yes\n");
     if (piece->requires.count) {
         g_autofree char *text = emit_cond (job, &piece->requires);
         g_string_append_printf (out, "    requires: \"%s\"\n", text);
@@ -335,7 +358,7 @@ emit_book (GString *out, const Job *job)
     emit_board (out, job);
     g_string_append (out, "firmware:\n");
     for (int c = 0; c < job->firmware_count; c++)
-        if (!job->firmware[c].gone)
+        if (!job->firmware[c].gone && job->firmware[c].spare_of < 0)
             emit_firmware (out, job, c);
     /* Several books are read as one. */
     g_string_append (out, job->look & 32 ? "---\nbook: random parts\nparts:\n" : "parts:\n");

@@ -89,6 +89,12 @@ emit_form (GString *out, const Job *job, const Law *law)
     case LAW_OWN:
         g_string_append (out, "    own: part\n");
         return;
+    case LAW_ONE_OF:
+        g_string_append_printf (out, "    one-of: %s\n    with: %s\n", kind, other);
+        return;
+    case LAW_BINDS:
+        g_string_append_printf (out, "    binds: %s\n    whose: %s\n", kind, law->lent ? "lent" : "elsewhere");
+        return;
     }
 }
 

@@ -1,103 +1,175 @@
 /* SPDX-License-Identifier: MIT */
 #include "exhaustive.h"
 
-#include <string.h>
+/* The counts that each goal minimises, in turn; then the others, which play no part. */
+typedef enum { COUNT_STEPS, COUNT_INSERTIONS, COUNT_OPENINGS, COUNT_TENTHS, COUNT_NONE } CountKind;
+
+static const CountKind goal_order[GOALS][4] = {
+    [GOAL_STEPS] = { COUNT_STEPS, COUNT_INSERTIONS, COUNT_TENTHS, COUNT_NONE },
+    [GOAL_HANDLING] = { COUNT_STEPS, COUNT_INSERTIONS, COUNT_OPENINGS, COUNT_TENTHS },
+    [GOAL_TIME] = { COUNT_STEPS, COUNT_INSERTIONS, COUNT_TENTHS, COUNT_NONE },
+};
+
+static int
+count_of (CountKind kind, Counts counts)
+{
+    switch (kind) {
+    case COUNT_STEPS:
+        return counts.steps;
+    case COUNT_INSERTIONS:
+        return counts.insertions;
+    case COUNT_OPENINGS:
+        return counts.openings;
+    case COUNT_TENTHS:
+        return counts.tenths;
+    default:
+        return 0;
+    }
+}
+
+guint64
+goal_cost (Goal goal, Counts counts)
+{
+    guint64 cost = 0;
+    for (int i = 0; i < 4; i++) {
+        int count = count_of (goal_order[goal][i], counts);
+        g_assert (count >= 0 && count < 1 << 16);
+        cost = cost << 16 | (guint64) count;
+    }
+    return cost;
+}
+
+int
+goal_first (Goal goal, Counts counts)
+{
+    return count_of (goal_order[goal][0], counts);
+}
+
+const char *
+goal_name (Goal goal)
+{
+    static const char *const names[GOALS] = { "steps", "handling", "time" };
+    return names[goal];
+}
 
 typedef struct {
-    World world;
-    int depth, insertions, tenths;
+    Counts counts; /* the best with which the world was reached so far */
+    guint64 cost;
     int parent; /* -1: the start */
     Move by;
+    gboolean done;
 } Seen;
 
 typedef struct {
+    guint64 cost;
+    int number; /* of a world; -1 - number: of an end in it */
+} Waiting;
+
+typedef struct {
     const Play *play;
-    GArray *seen; /* Seen */
-    int *table;   /* index into seen + 1; 0: free */
-    guint slots;  /* a power of two */
+    Goal goal;
+    EndKind end;
+    WorldTable table;
+    GArray *seen;    /* Seen, by the world's number; owned */
+    GArray *waiting; /* Waiting, a heap, the least first; owned */
+    int at;          /* the world that is left */
+    World from;
 } Search;
 
-static guint
-world_hash (const World *world)
-{
-    const guint8 *bytes = (const guint8 *) world;
-    guint64 hash = 0xcbf29ce484222325u;
-    for (gsize i = 0; i < sizeof *world; i++)
-        hash = (hash ^ bytes[i]) * 0x100000001b3u;
-    return (guint) (hash ^ hash >> 32);
-}
-
 static Seen *
-seen_at (const Search *search, int index)
+seen_at (const Search *search, int number)
 {
-    return &g_array_index (search->seen, Seen, index);
+    return &g_array_index (search->seen, Seen, number);
 }
 
-/* Where the world stands in the table, or the free place for it. */
-static int *
-table_find (const Search *search, const World *world)
+/* ---- The heap: cost, then the number, so that the same job is searched in the same order ---- */
+
+static Waiting *
+waiting_at (const Search *search, guint i)
 {
-    for (guint at = world_hash (world);; at++) {
-        int *entry = &search->table[at & (search->slots - 1)];
-        if (!*entry || !memcmp (&seen_at (search, *entry - 1)->world, world, sizeof *world))
-            return entry;
-    }
+    return &g_array_index (search->waiting, Waiting, i);
 }
 
 static gboolean
-is_cheaper (int insertions, int tenths, const Seen *than)
+comes_first (const Waiting *a, const Waiting *b)
 {
-    return insertions < than->insertions || (insertions == than->insertions && tenths < than->tenths);
+    return a->cost < b->cost || (a->cost == b->cost && a->number < b->number);
 }
 
 static void
-reach (Search *search, int parent, const Move *by)
+swap_waiting (const Search *search, guint i, guint j)
 {
-    const Seen from = *seen_at (search, parent);
-    Seen next = { .world = move_apply (search->play, &from.world, by), .depth = from.depth + 1, .parent = parent };
-    next.by = *by;
-    next.insertions = from.insertions + move_insertions (search->play, by);
-    next.tenths = from.tenths + move_tenths (search->play, &from.world, by);
-    int *entry = table_find (search, &next.world);
-    if (!*entry) {
+    Waiting kept = *waiting_at (search, i);
+    *waiting_at (search, i) = *waiting_at (search, j);
+    *waiting_at (search, j) = kept;
+}
+
+static void
+push (Search *search, guint64 cost, int number)
+{
+    Waiting new = { cost, number };
+    g_array_append_val (search->waiting, new);
+    for (guint i = search->waiting->len - 1; i && comes_first (waiting_at (search, i), waiting_at (search, (i - 1) / 2));
+         i = (i - 1) / 2)
+        swap_waiting (search, i, (i - 1) / 2);
+}
+
+static Waiting
+pop (Search *search)
+{
+    Waiting first = *waiting_at (search, 0);
+    swap_waiting (search, 0, search->waiting->len - 1);
+    g_array_set_size (search->waiting, search->waiting->len - 1);
+    for (guint i = 0;;) {
+        guint least = i;
+        for (guint child = 2 * i + 1; child <= 2 * i + 2 && child < search->waiting->len; child++)
+            if (comes_first (waiting_at (search, child), waiting_at (search, least)))
+                least = child;
+        if (least == i)
+            return first;
+        swap_waiting (search, i, least);
+        i = least;
+    }
+}
+
+/* ---- The search ---- */
+
+Counts
+counts_after (const Play *play, const World *world, const Move *move, Counts before)
+{
+    before.steps++;
+    before.insertions += move_insertions (play, move);
+    before.openings += move_openings (play, world, move);
+    before.tenths += move_tenths (play, world, move);
+    return before;
+}
+
+static void
+reach (const Move *move, gpointer data)
+{
+    Search *search = data;
+    gboolean is_new = FALSE;
+    World world = move_apply (search->play, &search->from, move);
+    Seen next = { .parent = search->at, .by = *move };
+    next.counts = counts_after (search->play, &search->from, move, seen_at (search, search->at)->counts);
+    next.cost = goal_cost (search->goal, next.counts);
+    int number = world_table_add (&search->table, &world, &is_new);
+    if (is_new)
         g_array_append_val (search->seen, next);
-        *entry = (int) search->seen->len;
+    else if (next.cost < seen_at (search, number)->cost)
+        *seen_at (search, number) = next;
+    else
         return;
-    }
-    Seen *old = seen_at (search, *entry - 1);
-    if (old->depth == next.depth && is_cheaper (next.insertions, next.tenths, old))
-        *old = next;
+    push (search, next.cost, number);
 }
 
-static void
-try_move (Search *search, int parent, const Verdict *verdict, const Move *move)
+/* Ending in this world costs what the last start costs beside. */
+static Counts
+end_counts (const Search *search, int number)
 {
-    const World world = seen_at (search, parent)->world;
-    if (move_allowed (search->play, &world, verdict, move))
-        reach (search, parent, move);
-}
-
-static void
-expand (Search *search, int parent, const Verdict *verdict)
-{
-    const Play *play = search->play;
-    const Job *job = play->job;
-    for (int slot = 0; slot < job->place_count; slot++) {
-        for (int triple = 0; triple < play->triple_count; triple++) {
-            Move fit = { .kind = MOVE_FIT, .slot = slot, .triple = triple };
-            Move remove = { .kind = MOVE_REMOVE, .slot = slot, .triple = triple };
-            try_move (search, parent, verdict, &fit);
-            try_move (search, parent, verdict, &remove);
-        }
-    }
-    for (int c = 0; c < job->firmware_count; c++) {
-        for (int r = 0; r < job->firmware[c].count; r++) {
-            for (int way = 0; way < WAYS; way++) {
-                Move write = { .kind = MOVE_WRITE, .component = c, .release = r, .way = way };
-                try_move (search, parent, verdict, &write);
-            }
-        }
-    }
+    Counts counts = seen_at (search, number)->counts;
+    counts.tenths += end_tenths (search->play, world_table_get (&search->table, number));
+    return counts;
 }
 
 static void
@@ -113,66 +185,68 @@ trace_back (const Search *search, int last, Answer *answer)
     }
 }
 
-/* Takes a world that may be the last if it is the cheapest such in its layer. */
+/* Looks at one world for good: it may be an end, and leads to others. */
 static void
-consider_end (const Search *search, int index, int *best, int *best_tenths)
+leave (Search *search, int number)
 {
-    const Seen *seen = seen_at (search, index);
-    int tenths = seen->tenths + end_tenths (search->play, &seen->world);
-    const Seen *so_far = *best >= 0 ? seen_at (search, *best) : NULL;
-    if (so_far &&
-        (so_far->insertions < seen->insertions || (so_far->insertions == seen->insertions && *best_tenths <= tenths)))
+    Seen *seen = seen_at (search, number);
+    if (seen->done)
         return;
-    *best = index;
-    *best_tenths = tenths;
+    seen->done = TRUE;
+    search->at = number;
+    search->from = *world_table_get (&search->table, number);
+    Verdict verdict = world_verdict (search->play, &search->from);
+    gboolean may_end = search->end == END_STARTS || world_may_end (search->play, &search->from);
+    if (verdict.starts && may_end)
+        push (search, goal_cost (search->goal, end_counts (search, number)), -1 - number);
+    each_move (search->play, &search->from, &verdict, reach, search);
 }
 
 static void
 run (Search *search, int most_worlds, Answer *answer)
 {
-    int best = -1, best_tenths = 0;
-    for (int at = 0; at < (int) search->seen->len; at++) {
-        if (best >= 0 && seen_at (search, at)->depth > seen_at (search, best)->depth)
-            break;
+    while (search->waiting->len) {
+        Waiting next = pop (search);
+        if (next.number < 0) {
+            answer->kind = ANSWER_ROUTE;
+            answer->counts = end_counts (search, -1 - next.number);
+            trace_back (search, -1 - next.number, answer);
+            return;
+        }
+        leave (search, next.number);
         if ((int) search->seen->len > most_worlds) {
             answer->kind = ANSWER_TOO_LARGE;
             return;
         }
-        const World world = seen_at (search, at)->world;
-        Verdict verdict = world_verdict (search->play, &world);
-        if (verdict.starts && world_may_end (search->play, &world))
-            consider_end (search, at, &best, &best_tenths);
-        if (best < 0)
-            expand (search, at, &verdict);
     }
-    answer->kind = best >= 0 ? ANSWER_ROUTE : ANSWER_NONE;
-    if (best < 0)
-        return;
-    answer->steps = seen_at (search, best)->depth;
-    answer->insertions = seen_at (search, best)->insertions;
-    answer->tenths = best_tenths;
-    trace_back (search, best, answer);
+    answer->kind = ANSWER_NONE;
 }
 
 Answer
-exhaustive_answer (const Play *play, int most_worlds)
+exhaustive_from (const Play *play, const World *from, EndKind end, Goal goal, int most_worlds)
 {
     Answer answer = { .kind = ANSWER_NONE };
-    Search search = { .play = play, .slots = 1024 };
-    /* One expansion adds fewer worlds than this. */
-    const int spare = MAX_SLOTS * (MAX_TRIPLES + 1) + MAX_FIRMWARE * MAX_RELEASES * WAYS;
-    while ((int) search.slots < 2 * (most_worlds + spare))
-        search.slots *= 2;
-    search.table = g_new0 (int, search.slots);
+    Search search = { .play = play, .goal = goal, .end = end };
+    Seen first = { .parent = -1 };
+    gboolean is_new = FALSE;
+    world_table_init (&search.table);
     search.seen = g_array_new (FALSE, FALSE, sizeof (Seen));
-    Seen first = { .world = play->start, .parent = -1 };
+    search.waiting = g_array_new (FALSE, FALSE, sizeof (Waiting));
+    world_table_add (&search.table, from, &is_new);
     g_array_append_val (search.seen, first);
-    *table_find (&search, &play->start) = 1;
+    push (&search, 0, 0);
     run (&search, most_worlds, &answer);
     answer.worlds = (int) search.seen->len;
     g_array_free (search.seen, TRUE);
-    g_free (search.table);
+    g_array_free (search.waiting, TRUE);
+    world_table_clear (&search.table);
     return answer;
+}
+
+Answer
+exhaustive_answer (const Play *play, Goal goal, int most_worlds)
+{
+    return exhaustive_from (play, &play->start, END_AS_WANTED, goal, most_worlds);
 }
 
 void

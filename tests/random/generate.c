@@ -26,7 +26,7 @@ is_suitable (const Answer *answer, gboolean wants_route, int fewest)
     /* A unit that nothing can be done to is no test of a proof that there is no route. */
     if (!wants_route)
         return answer->kind == ANSWER_NONE && answer->worlds > 8;
-    return answer->kind == ANSWER_ROUTE && answer->steps >= fewest;
+    return answer->kind == ANSWER_ROUTE && answer->counts.steps >= fewest;
 }
 
 int
@@ -40,7 +40,7 @@ generate_suitable (guint64 seed, Job *job, Answer *answer)
         generate_job (dice_next (&dice), job);
         if (!play_setup (&play, job, -1))
             continue;
-        *answer = exhaustive_answer (&play, MOST_WORLDS);
+        *answer = exhaustive_answer (&play, GOAL_STEPS, MOST_WORLDS);
         if (is_suitable (answer, wants_route, fewest) || (draw >= 60 && answer->kind != ANSWER_TOO_LARGE))
             return draw;
         answer_clear (answer);

@@ -12,8 +12,8 @@ void generate_job (guint64 seed, Job *job);
  * small enough for the exhaustive search, whose answer comes along (answer_clear). Returns the draws it took. */
 int generate_suitable (guint64 seed, Job *job, Answer *answer);
 
-/* More worlds than this and a job is drawn again. */
-enum { MOST_WORLDS = 40000 };
+/* More worlds than this and a job is drawn again: of what is drawn, few have more and all take long. */
+enum { MOST_WORLDS = 16000 };
 
 /* generate_book.c, generate_work.c: the stages. */
 void generate_board (Dice *dice, Job *job);
@@ -23,6 +23,19 @@ void generate_laws (Dice *dice, Job *job);
 void generate_shop (Dice *dice, Job *job);
 void generate_unit (Dice *dice, Job *job);
 void generate_want (Dice *dice, Job *job);
+
+/* generate_features.c: rarer things, drawn at the end of the stage of that name, or before what may name them. */
+void feature_board (Dice *dice, Job *job);
+void feature_pieces (Dice *dice, Job *job);
+void feature_ways (Dice *dice, Job *job);
+void feature_spare (Dice *dice, Job *job);
+void feature_laws (Dice *dice, Job *job);
+void feature_unit (Dice *dice, Job *job);
+Bound feature_bound (Dice *dice, const Job *job, int piece);
+
+/* generate_work.c: a rule more; a breaking drawn anew. */
+Law *generate_law (Job *job, LawForm form, Break breaking);
+void generate_other_breaking (Dice *dice, Law *law);
 
 /* conditions.c: a condition that the book can satisfy. With `about` >= 0 it does not name that component. */
 Cond generate_requires (Dice *dice, const Job *job, int about);

@@ -41,6 +41,7 @@ generate_board (Dice *dice, Job *job)
         add_place (job, PIECE_MEDIUM, "medium", 1);
     job->revision = dice_below (dice, REVISIONS);
     job->board_watts = dice_percent (dice, 50) ? 40 : -1;
+    feature_board (dice, job);
 }
 
 static Piece *
@@ -88,6 +89,8 @@ add_other_pieces (Dice *dice, Job *job)
         add_piece (job, PIECE_SUPPLY, "supply", i + 1)->output = (i ? 260 : 130) + 20 * dice_below (dice, 4);
     if (board_takes (job, PIECE_MEDIUM))
         add_piece (job, PIECE_MEDIUM, "stick", 1);
+    if (board_takes (job, PIECE_BLANK))
+        add_piece (job, PIECE_BLANK, "cover", 1);
 }
 
 void
@@ -106,6 +109,7 @@ generate_pieces (Dice *dice, Job *job)
         if (dice_percent (dice, 20))
             job->mixed[g] = job->generation_steppings[g] & (unsigned) dice_between (dice, 1, 15);
     }
+    feature_pieces (dice, job);
 }
 
 /* Which processors each release states that it starts: older ones early, newer ones from some release on. */
@@ -192,7 +196,7 @@ add_edition (Dice *dice, Job *job, int component, int release)
     for (int way = 0; way < WAYS; way++)
         there |= firmware->ways[way].there ? 1u << way : 0;
     edition->ways = there;
-    if (dice_percent (dice, 12) && (there & (unsigned) dice_between (dice, 1, 7)))
+    if (dice_percent (dice, 12) && (there & (unsigned) dice_between (dice, 1, ALL_WAYS)))
         edition->ways = there & ~(there & (there - 1));
     edition->withdrawn = dice_percent (dice, 7);
     if (dice_percent (dice, 15)) {
@@ -204,8 +208,8 @@ add_edition (Dice *dice, Job *job, int component, int release)
 static void
 add_ways (Dice *dice, Firmware *firmware)
 {
-    static const int percent[WAYS] = { 88, 38, 20 };
-    for (int way = 0; way < WAYS; way++) {
+    static const int percent[] = { 88, 38, 20 };
+    for (int way = WAY_HOST; way <= WAY_CLIP; way++) {
         WayEntry *entry = &firmware->ways[way];
         entry->there = dice_percent (dice, percent[way]);
         entry->tenths = 5 * dice_between (dice, 4, 40);
@@ -216,13 +220,13 @@ add_ways (Dice *dice, Firmware *firmware)
     firmware->ways[WAY_CLIP].obeys_from = dice_percent (dice, 40);
     firmware->ways[WAY_CLIP].obeys_to_write = dice_percent (dice, 40);
     firmware->ways[WAY_CLIP].obeys_floor = dice_percent (dice, 40);
-    firmware->recovery = (unsigned) dice_below (dice, 8);
+    firmware->recovery = (unsigned) dice_below (dice, 1 + ALL_WAYS);
 }
 
 void
 generate_firmware (Dice *dice, Job *job)
 {
-    job->firmware_count = dice_between (dice, 1, MAX_FIRMWARE);
+    job->firmware_count = dice_between (dice, 1, MAX_FIRMWARE - 1); /* one more may be a spare image */
     for (int c = 0; c < job->firmware_count; c++) {
         job->firmware[c].order = (Order) dice_below (dice, 4);
         job->firmware[c].count = c ? dice_between (dice, 2, 4) : dice_between (dice, 2, MAX_RELEASES);
@@ -230,14 +234,20 @@ generate_firmware (Dice *dice, Job *job)
         if (dice_percent (dice, c ? 15 : 90))
             add_support (dice, job, &job->firmware[c]);
     }
+    feature_ways (dice, job);
+    feature_spare (dice, job);
     for (int c = 0; c < job->firmware_count; c++)
-        for (int r = 0; r < job->firmware[c].count; r++)
+        for (int r = 0; r < job->firmware[c].count && job->firmware[c].spare_of < 0; r++)
             add_edition (dice, job, c, r);
     for (int c = 0; c < job->firmware_count; c++) {
+        if (job->firmware[c].spare < 0)
+            job->firmware[c].recovery &= ~(1u << WAY_SPARE);
+        if (job->firmware[c].spare_of >= 0)
+            continue;
         for (int r = 0; r < job->firmware[c].count; r++)
             add_edition_conditions (dice, job, c, r);
         for (int way = 0; way < WAYS; way++)
-            if (job->firmware[c].ways[way].there && dice_percent (dice, way == WAY_HOST ? 8 : 30))
+            if (job->firmware[c].ways[way].there && dice_percent (dice, way == WAY_CONTROLLER || way == WAY_CLIP ? 30 : 8))
         job->firmware[c].ways[way].requires = generate_requires (dice, job, dice_percent (dice, 70) ? c : -1);
     }
     for (int p = 0; p < job->piece_count; p++) {
@@ -246,4 +256,5 @@ generate_firmware (Dice *dice, Job *job)
         if (dice_percent (dice, 4))
             job->pieces[p].conflicts = generate_conflicts (dice, job, -1);
     }
+    job_mirror_spares (job);
 }

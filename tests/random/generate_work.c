@@ -2,8 +2,8 @@
 /* Random rules, shops, units and wants. */
 #include "generate.h"
 
-static Law *
-add_law (Job *job, LawForm form, Break breaking)
+Law *
+generate_law (Job *job, LawForm form, Break breaking)
 {
     g_assert (job->law_count < MAX_LAWS);
     Law *law = &job->laws[job->law_count++];
@@ -12,15 +12,20 @@ add_law (Job *job, LawForm form, Break breaking)
     return law;
 }
 
+void
+generate_other_breaking (Dice *dice, Law *law)
+{
+    law->breaking = (Break) dice_below (dice, 4);
+    law->powers = law->breaking == BREAK_HARMS ? (unsigned) dice_between (dice, 1, 3) : 0;
+    law->ways = law->breaking == BREAK_BARS ? (unsigned) dice_between (dice, 1, ALL_WAYS) : 0;
+}
+
 /* Mostly as a shop would have it; now and then broken in another way. */
 static void
 vary (Dice *dice, Law *law)
 {
-    if (dice_percent (dice, 70))
-        return;
-    law->breaking = (Break) dice_below (dice, 4);
-    law->powers = law->breaking == BREAK_HARMS ? (unsigned) dice_between (dice, 1, 3) : 0;
-    law->ways = law->breaking == BREAK_BARS ? (unsigned) dice_between (dice, 1, 7) : 0;
+    if (!dice_percent (dice, 70))
+        generate_other_breaking (dice, law);
 }
 
 static int
@@ -37,44 +42,44 @@ add_processor_laws (Dice *dice, Job *job)
 {
     gboolean two = count_takes (job, PIECE_PROCESSOR) > 1;
     if (dice_percent (dice, 92))
-        add_law (job, LAW_SOME, BREAK_STOPS)->kind = PIECE_PROCESSOR;
+        generate_law (job, LAW_SOME, BREAK_STOPS)->kind = PIECE_PROCESSOR;
     if (dice_percent (dice, 92))
-        add_law (job, LAW_KNOWS, BREAK_STOPS)->kind = PIECE_PROCESSOR;
+        generate_law (job, LAW_KNOWS, BREAK_STOPS)->kind = PIECE_PROCESSOR;
     if (dice_percent (dice, two ? 65 : 10)) {
-        Law *law = add_law (job, LAW_SAME, BREAK_STOPS);
+        Law *law = generate_law (job, LAW_SAME, BREAK_STOPS);
         law->kind = PIECE_PROCESSOR;
         law->attr = dice_percent (dice, 70) ? ATTR_MODEL : ATTR_GENERATION;
         vary (dice, law);
     }
     if (dice_percent (dice, two ? 50 : 10)) {
-        Law *law = add_law (job, LAW_BEFORE, BREAK_STOPS);
+        Law *law = generate_law (job, LAW_BEFORE, BREAK_STOPS);
         law->kind = PIECE_PROCESSOR;
         vary (dice, law);
     }
     if (dice_percent (dice, 60)) {
-        Law *law = add_law (job, LAW_SAME_SLOT, dice_percent (dice, 50) ? BREAK_STOPS : BREAK_HARMS);
+        Law *law = generate_law (job, LAW_SAME_SLOT, dice_percent (dice, 50) ? BREAK_STOPS : BREAK_HARMS);
         law->kind = PIECE_PROCESSOR;
         law->attr = ATTR_SOCKET;
     }
     gboolean sets = job->mixed[0] || job->mixed[1] || job->mixed[2];
     if (dice_percent (dice, sets ? 80 : 10))
-        add_law (job, LAW_MIXED, BREAK_STOPS)->kind = PIECE_PROCESSOR;
+        generate_law (job, LAW_MIXED, BREAK_STOPS)->kind = PIECE_PROCESSOR;
 }
 
 static void
 add_memory_laws (Dice *dice, Job *job)
 {
     if (dice_percent (dice, 70))
-        add_law (job, LAW_SOME, BREAK_STOPS)->kind = PIECE_MEMORY;
+        generate_law (job, LAW_SOME, BREAK_STOPS)->kind = PIECE_MEMORY;
     if (dice_percent (dice, 40)) {
-        Law *law = add_law (job, LAW_SAME_KINDS, BREAK_STOPS);
+        Law *law = generate_law (job, LAW_SAME_KINDS, BREAK_STOPS);
         law->kind = PIECE_MEMORY;
         law->other = PIECE_PROCESSOR;
         law->attr = ATTR_MEMORY_TYPE;
         vary (dice, law);
     }
     if (dice_percent (dice, 40)) {
-        Law *law = add_law (job, dice_percent (dice, 50) ? LAW_SAME_SLOT : LAW_SAME, BREAK_STOPS);
+        Law *law = generate_law (job, dice_percent (dice, 50) ? LAW_SAME_SLOT : LAW_SAME, BREAK_STOPS);
         law->kind = PIECE_MEMORY;
         law->attr = ATTR_MEMORY_TYPE;
         vary (dice, law);
@@ -85,25 +90,25 @@ static void
 add_other_laws (Dice *dice, Job *job)
 {
     if (count_takes (job, PIECE_SINK) && dice_percent (dice, 85)) {
-        Law *law = add_law (job, LAW_COVER, BREAK_HARMS);
+        Law *law = generate_law (job, LAW_COVER, BREAK_HARMS);
         law->kind = PIECE_SINK;
         law->other = PIECE_PROCESSOR;
         vary (dice, law);
     }
     if (count_takes (job, PIECE_SUPPLY) && dice_percent (dice, 90)) {
-        Law *law = add_law (job, LAW_SUM, BREAK_STOPS);
+        Law *law = generate_law (job, LAW_SUM, BREAK_STOPS);
         law->memory_counts = dice_percent (dice, 60);
         law->board_counts = dice_percent (dice, 60);
         law->large = (Large) dice_below (dice, 3);
         vary (dice, law);
     }
     if (count_takes (job, PIECE_SUPPLY) && dice_percent (dice, 50)) {
-        Law *law = add_law (job, LAW_SOME, BREAK_HARMS);
+        Law *law = generate_law (job, LAW_SOME, BREAK_HARMS);
         law->kind = PIECE_SUPPLY;
         law->powers = WHILE_ON | WHILE_STANDBY;
     }
     if (count_takes (job, PIECE_MEDIUM) && dice_percent (dice, 80)) {
-        Law *law = add_law (job, LAW_SOME, BREAK_BARS);
+        Law *law = generate_law (job, LAW_SOME, BREAK_BARS);
         law->kind = PIECE_MEDIUM;
         law->ways = 1u << WAY_HOST;
     }
@@ -113,9 +118,9 @@ add_other_laws (Dice *dice, Job *job)
 static void
 add_when_law (Dice *dice, Job *job)
 {
-    Law *law = add_law (job, LAW_WHEN, (Break) dice_below (dice, 4));
+    Law *law = generate_law (job, LAW_WHEN, (Break) dice_below (dice, 4));
     law->powers = law->breaking == BREAK_HARMS ? (unsigned) dice_between (dice, 1, 3) : 0;
-    law->ways = law->breaking == BREAK_BARS ? (unsigned) dice_between (dice, 1, 7) : 0;
+    law->ways = law->breaking == BREAK_BARS ? (unsigned) dice_between (dice, 1, ALL_WAYS) : 0;
     law->when = generate_requires (dice, job, -1);
     if (dice_percent (dice, 60))
     law->requires = generate_requires (dice, job, -1);
@@ -129,8 +134,9 @@ generate_laws (Dice *dice, Job *job)
     if (count_takes (job, PIECE_MEMORY))
         add_memory_laws (dice, job);
     add_other_laws (dice, job);
+    feature_laws (dice, job);
     if (dice_percent (dice, 75))
-        add_law (job, LAW_OWN, dice_percent (dice, 70) ? BREAK_STOPS : BREAK_HARMS);
+        generate_law (job, LAW_OWN, dice_percent (dice, 70) ? BREAK_STOPS : BREAK_HARMS);
     if (dice_percent (dice, 20))
         add_when_law (dice, job);
     for (int i = job->law_count - 1; i > 0; i--) {
@@ -147,18 +153,19 @@ add_stack (Dice *dice, Job *job, int piece, Keeper keeper, int count)
     if (piece < 0 || job->stack_count == MAX_LOTS)
         return;
     int stepping = pick_stepping (dice, &job->pieces[piece]);
+    Bound bound = feature_bound (dice, job, piece);
     for (int s = 0; s < job->stack_count; s++) {
         const Stack *has = &job->stacks[s];
-        if (has->piece == piece && has->stepping == stepping && has->keeper == keeper)
+        if (has->piece == piece && has->stepping == stepping && has->keeper == keeper && has->bound == bound)
             return;
     }
-    job->stacks[job->stack_count++] = (Stack){ piece, stepping, keeper, count };
+    job->stacks[job->stack_count++] = (Stack){ piece, stepping, keeper, bound, count };
 }
 
 void
 generate_shop (Dice *dice, Job *job)
 {
-    job->shop_ways = dice_percent (dice, 70) ? 7u : (unsigned) dice_between (dice, 1, 7);
+    job->shop_ways = dice_percent (dice, 70) ? (unsigned) ALL_WAYS : (unsigned) dice_between (dice, 1, ALL_WAYS);
     job->unverified = dice_percent (dice, 20);
     job->need_recovery = dice_percent (dice, 20);
     job->redundant = dice_percent (dice, 20);
@@ -196,6 +203,7 @@ fit_random (Dice *dice, Job *job, int slot, int piece)
 {
     job->fits[slot].piece = piece;
     job->fits[slot].stepping = piece >= 0 ? pick_stepping (dice, &job->pieces[piece]) : 0;
+    job->fits[slot].bound = feature_bound (dice, job, piece);
 }
 
 static void
@@ -239,6 +247,7 @@ generate_unit (Dice *dice, Job *job)
         if (kind == PIECE_PROCESSOR && i > 0 && piece == job->fits[0].piece && dice_percent (dice, 80))
             job->fits[i] = job->fits[0];
     }
+    feature_unit (dice, job);
 }
 
 static void
@@ -308,7 +317,7 @@ generate_want (Dice *dice, Job *job)
             job->keep_place[i] = dice_percent (dice, 6);
     }
     for (int c = 0; c < job->firmware_count; c++) {
-        if (dice_percent (dice, hardware ? 30 : 60))
+        if (dice_percent (dice, job->firmware[c].spare_of >= 0 ? 12 : hardware ? 30 : 60))
             ask_firmware (dice, job, c);
         else
             job->keep_firmware[c] = dice_percent (dice, 5);

@@ -62,7 +62,7 @@ static gboolean
 some_table_answers (const Play *play, const World *world, int at_case, const Node *node)
 {
     for (int c = 0; c < play->job->firmware_count; c++) {
-        if (play->job->firmware[c].gone)
+        if (play->job->firmware[c].gone || (world->failed >> c & 1))
             continue;
         int version = play->job->firmware[c].editions[world->release[at_case][c]].tables[node->subject];
         if (version && cmp_holds (node->cmp, version, node->value))
@@ -77,7 +77,9 @@ node_holds (const Play *play, const World *world, int at_case, const Cond *cond,
     const Node *node = &cond->nodes[index];
     switch (node->kind) {
     case ATOM_RELEASE:
-        return cmp_holds (node->cmp, world->release[at_case][node->subject], node->value);
+        /* "A component whose write failed offers nothing" */
+        return !(world->failed >> node->subject & 1) &&
+               cmp_holds (node->cmp, world->release[at_case][node->subject], node->value);
     case ATOM_REVISION:
         return cmp_holds (node->cmp, play->job->revision, node->value);
     case ATOM_TABLE:
@@ -144,6 +146,24 @@ may_run_mixed (const Play *play, const Triple *a, const Triple *b)
     int g = piece_of (play, a)->generation;
     return g == piece_of (play, b)->generation && (job->mixed[g] >> a->stepping & 1) &&
            (job->mixed[g] >> b->stepping & 1);
+}
+
+static gboolean
+node_holds_of (const Cond *cond, int index, int release)
+{
+    const Node *node = &cond->nodes[index];
+    if (node->kind == ATOM_RELEASE)
+        return cmp_holds (node->cmp, release, node->value);
+    g_assert (node->kind >= JOIN_AND);
+    gboolean left = node_holds_of (cond, node->left, release), right = node_holds_of (cond, node->right, release);
+    return node->kind == JOIN_AND ? left && right : node->kind == JOIN_OR ? left || right : left || !right;
+}
+
+gboolean
+cond_holds_of (const Cond *cond, int release)
+{
+    g_assert (cond->count);
+    return node_holds_of (cond, cond->count - 1, release);
 }
 
 /* LAW_SAME, LAW_MIXED and LAW_SAME_KINDS: every pair of a live part of `kind` and one of `other`. */
@@ -253,7 +273,7 @@ some_holds (const Play *play, const World *world, PieceKind kind)
 }
 
 static gboolean
-firmware_knows (const Firmware *firmware, int release, const Piece *piece, int stepping)
+firmware_knows (const Firmware *firmware, int release, const Piece *piece, int stepping, gboolean failed)
 {
     gboolean states_support = FALSE;
     for (int r = 0; r < firmware->count; r++) {
@@ -264,7 +284,7 @@ firmware_knows (const Firmware *firmware, int release, const Piece *piece, int s
         for (int g = 0; g < GENERATIONS; g++)
             states_support = states_support || edition->never[g];
     }
-    return !states_support || (firmware->editions[release].starts[piece->generation] >> stepping & 1);
+    return !states_support || (!failed && (firmware->editions[release].starts[piece->generation] >> stepping & 1));
 }
 
 static gboolean
@@ -276,8 +296,8 @@ knows_holds (const Play *play, const World *world, int at_case)
             continue;
         for (int c = 0; c < play->job->firmware_count; c++) {
             const Firmware *firmware = &play->job->firmware[c];
-            if (!firmware->gone &&
-                !firmware_knows (firmware, world->release[at_case][c], piece_of (play, live), live->stepping))
+            if (!firmware->gone && !firmware_knows (firmware, world->release[at_case][c], piece_of (play, live), live->stepping,
+                                                    world->failed >> c & 1))
                 return FALSE;
         }
     }
@@ -291,6 +311,36 @@ own_holds (const Play *play, const World *world, int at_case)
         const Triple *live = live_in (play, world, i);
         if (live && !requires_and_conflicts (play, world, at_case, &piece_of (play, live)->requires,
                                              &piece_of (play, live)->conflicts))
+            return FALSE;
+    }
+    return TRUE;
+}
+
+static gboolean
+one_of_two_holds (const Play *play, const World *world, const Law *law)
+{
+    for (int i = 0; i < play->job->place_count; i++) {
+        const Place *place = &play->job->places[i];
+        if (place->gone || place->over < 0 || place->takes != law->kind ||
+            play->job->places[place->over].takes != law->other)
+            continue;
+        if (!world->held[i] == !world->held[place->over])
+            return FALSE;
+    }
+    return TRUE;
+}
+
+static gboolean
+binds_hold (const Play *play, const World *world, const Law *law)
+{
+    Bound here = play->job->board_binds;
+    for (int i = 0; i < play->job->place_count; i++) {
+        const Triple *live = live_in (play, world, i);
+        if (!live || piece_of (play, live)->kind != law->kind)
+            continue;
+        gboolean bad = law->lent ? here && live->keeper == LOAN && piece_of (play, live)->binds && !live->bound
+                                 : live->bound && live->bound != here;
+        if (bad)
             return FALSE;
     }
     return TRUE;
@@ -321,6 +371,10 @@ law_holds (const Play *play, const World *world, int at_case, const Law *law)
         return knows_holds (play, world, at_case);
     case LAW_OWN:
         return own_holds (play, world, at_case);
+    case LAW_ONE_OF:
+        return one_of_two_holds (play, world, law);
+    case LAW_BINDS:
+        return binds_hold (play, world, law);
     }
     g_assert_not_reached ();
 }

@@ -2,6 +2,8 @@
 /* The words and small sums of the model. */
 #include "model.h"
 
+#include <string.h>
+
 guint64
 dice_next (Dice *dice)
 {
@@ -31,10 +33,12 @@ dice_percent (Dice *dice, int percent)
 }
 
 const char *
-firmware_name (int component)
+firmware_name (const Job *job, int component)
 {
-    static const char *const names[MAX_FIRMWARE] = { "system", "controller", "logic" };
-    return names[component];
+    static const char *const names[] = { "system", "controller", "logic" };
+    static const char *const spares[] = { "system-2", "controller-2", "logic-2" };
+    int active = job->firmware[component].spare_of;
+    return active >= 0 ? spares[active] : names[component];
 }
 
 /* Each row ascends under its scheme, by the rules in docs/files.md, "Versions". */
@@ -67,14 +71,14 @@ stepping_name (int stepping)
 const char *
 piece_kind_name (PieceKind kind)
 {
-    static const char *const names[PIECE_KINDS] = { "processor", "heat-sink", "memory", "supply", "medium" };
+    static const char *const names[PIECE_KINDS] = { "processor", "heat-sink", "memory", "supply", "medium", "blank" };
     return names[kind];
 }
 
 const char *
 way_name (Way way)
 {
-    static const char *const names[WAYS] = { "host", "controller", "clip" };
+    static const char *const names[WAYS] = { "host", "controller", "clip", "jumper", "spare" };
     return names[way];
 }
 
@@ -83,6 +87,71 @@ keeper_name (Keeper keeper)
 {
     static const char *const names[] = { "own", "loan", "stock" };
     return names[keeper];
+}
+
+const char *
+bound_name (Bound bound)
+{
+    static const char *const names[BOUND_COUNT] = { NULL, "alderbank", "tarnbeck" };
+    return names[bound];
+}
+
+/* A condition on releases of `from`, as one on those of `to`. */
+static Cond
+cond_renamed (const Cond *cond, int from, int to)
+{
+    Cond renamed = *cond;
+    for (int i = 0; i < renamed.count; i++)
+        if (renamed.nodes[i].kind == ATOM_RELEASE && renamed.nodes[i].subject == from)
+            renamed.nodes[i].subject = to;
+    return renamed;
+}
+
+/* "the same releases, with `from`, `to-write`, `lowest` and `withdrawn`, but stating no support, no `while-running`, offering
+ * nothing but its own name = release, and writing nothing else along" */
+static Edition
+mirrored_edition (const Edition *edition, int active, int spare)
+{
+    const unsigned not_of_spares = 1u << WAY_JUMPER | 1u << WAY_SPARE;
+    Edition copy = { .also = -1, .lowest = edition->lowest, .withdrawn = edition->withdrawn, .gone = edition->gone };
+    copy.from = cond_renamed (&edition->from, active, spare);
+    copy.write_requires = edition->write_requires;
+    copy.write_conflicts = edition->write_conflicts;
+    copy.ways = edition->ways & ~not_of_spares;
+    return copy;
+}
+
+void
+job_mirror_spares (Job *job)
+{
+    for (int c = 0; c < job->firmware_count; c++) {
+        const Firmware *active = &job->firmware[c];
+        if (active->spare < 0)
+            continue;
+        Firmware *spare = &job->firmware[active->spare];
+        *spare = (Firmware){ .order = active->order, .count = active->count, .spare = -1, .spare_of = c };
+        spare->gone = active->gone;
+        spare->recovery = active->recovery & ~(1u << WAY_JUMPER | 1u << WAY_SPARE);
+        for (int r = 0; r < active->count; r++)
+            spare->editions[r] = mirrored_edition (&active->editions[r], c, active->spare);
+        for (int way = WAY_HOST; way <= WAY_CLIP; way++)
+            spare->ways[way] = active->ways[way];
+    }
+}
+
+Job
+job_that_keeps_nothing (const Job *job)
+{
+    Job free_job = *job;
+    memset (free_job.keep_place, 0, sizeof free_job.keep_place);
+    memset (free_job.keep_firmware, 0, sizeof free_job.keep_firmware);
+    return free_job;
+}
+
+const Fit *
+job_began (const Job *job, int slot)
+{
+    return job->told_began[slot] ? &job->began[slot] : &job->fits[slot];
 }
 
 int

@@ -12,13 +12,14 @@
 #include <glib.h>
 
 enum {
-    MAX_SLOTS = 7,
-    MAX_FIRMWARE = 3,
+    MAX_SLOTS = 8,
+    MAX_FIRMWARE = 4,
     MAX_RELEASES = 5,
     MAX_PIECES = 14,
     MAX_LOTS = 10,
     MAX_TRIPLES = 24,
-    MAX_LAWS = 20,
+    MAX_LAWS = 24,
+    MAX_PULLED = 3,
     MAX_CASES = 8,
     MAX_NODES = 7,
     GENERATIONS = 3,
@@ -27,9 +28,14 @@ enum {
     REVISIONS = 3
 };
 
-typedef enum { PIECE_PROCESSOR, PIECE_SINK, PIECE_MEMORY, PIECE_SUPPLY, PIECE_MEDIUM, PIECE_KINDS } PieceKind;
-typedef enum { WAY_HOST, WAY_CONTROLLER, WAY_CLIP, WAYS } Way;
+typedef enum { PIECE_PROCESSOR, PIECE_SINK, PIECE_MEMORY, PIECE_SUPPLY, PIECE_MEDIUM, PIECE_BLANK, PIECE_KINDS } PieceKind;
+typedef enum { WAY_HOST, WAY_CONTROLLER, WAY_CLIP, WAY_JUMPER, WAY_SPARE, WAYS } Way;
+enum { ALL_WAYS = (1 << WAYS) - 1 };
 typedef enum { OWN, LOAN, STOCK } Keeper;
+/* To whom a part has bound itself, or what a board binds to. */
+typedef enum { BOUND_NOBODY, BOUND_FIRST, BOUND_SECOND, BOUND_COUNT } Bound;
+/* What a write by the controller needs of the host. */
+typedef enum { NEED_OFF, NEED_ON, NEED_EITHER } HostNeed;
 typedef enum { CMP_ANY, CMP_LT, CMP_LE, CMP_EQ, CMP_GE, CMP_GT, CMP_NE } Cmp;
 
 /* A node of a dependency expression. For ATOM_RELEASE `subject` is a component and `value` a release; ATOM_MODEL: a
@@ -67,6 +73,7 @@ typedef struct {
     int over, served_by; /* slot; -1: none */
     int socket;          /* processors; -1: not stated */
     int memory_type;     /* memory; -1: not stated */
+    int rated;           /* fittings that it bears; 0: not stated */
     gboolean gone;       /* taken out by shrinking */
 } Place;
 
@@ -80,6 +87,7 @@ typedef struct {
     unsigned memory_types; /* bits; processors and memory */
     int watts;             /* -1: not stated */
     int rating, output;    /* sinks; supplies */
+    gboolean binds;        /* itself for good, to whom the first board that starts it binds to */
     Cond requires, conflicts;
     gboolean gone;
 } Piece;
@@ -99,7 +107,9 @@ typedef struct {
 
 typedef struct {
     gboolean there, next_start, obeys_from, obeys_to_write, obeys_floor;
-    int tenths; /* of a minute */
+    gboolean recovery_only; /* writes the component only while that is failed */
+    HostNeed host;          /* WAY_CONTROLLER */
+    int tenths;    /* of a minute */
     Cond requires;
 } WayEntry;
 
@@ -111,6 +121,8 @@ typedef struct {
     Edition editions[MAX_RELEASES];
     WayEntry ways[WAYS];
     unsigned recovery; /* way bits */
+    int spare;         /* the component that is this one's spare image; -1: none */
+    int spare_of;      /* the component whose spare image this one is; -1: none. What it says is job_mirror_spares' */
     gboolean gone;
 } Firmware;
 
@@ -125,7 +137,9 @@ typedef enum {
     LAW_SOME,
     LAW_WHEN,
     LAW_KNOWS,
-    LAW_OWN
+    LAW_OWN,
+    LAW_ONE_OF, /* of a slot of `kind` and the slot of `other` that it is over, one is populated */
+    LAW_BINDS
 } LawForm;
 
 typedef enum { ATTR_MODEL, ATTR_GENERATION, ATTR_SOCKET, ATTR_MEMORY_TYPE } Attr;
@@ -142,17 +156,21 @@ typedef struct {
     Attr attr;
     gboolean memory_counts, board_counts; /* LAW_SUM: watts of memory, of the board, where stated */
     Large large;
+    gboolean lent; /* LAW_BINDS: loaners that would be bound; else parts bound elsewhere */
     Cond when, requires, conflicts;
 } Law;
 
 typedef struct {
     int piece; /* -1: empty */
     int stepping;
+    Keeper keeper;
+    Bound bound;
 } Fit;
 
 typedef struct {
     int piece, stepping;
     Keeper keeper; /* LOAN or STOCK */
+    Bound bound;
     int count;
 } Stack;
 
@@ -180,6 +198,8 @@ typedef struct {
     unsigned mixed[GENERATIONS]; /* stepping bits that may run side by side; 0: no set */
     int revision;
     int board_watts; /* -1: not stated */
+    Bound board_binds;
+    gboolean verified_boot;
 
     unsigned shop_ways;
     gboolean unverified, need_recovery, redundant;
@@ -188,7 +208,14 @@ typedef struct {
     unsigned may_be[MAX_FIRMWARE]; /* release bits */
     Told told[MAX_FIRMWARE];       /* how the unit file says it */
     int floor[MAX_FIRMWARE];       /* release; -1: not given */
+    gboolean failed[MAX_FIRMWARE];
+    gboolean spare_untold; /* the unit file does not say what the spare image has: what the active image has */
     Fit fits[MAX_SLOTS];
+    gboolean told_began[MAX_SLOTS]; /* the unit file says what the slot held when the work began */
+    Fit began[MAX_SLOTS];           /* where it does; an own part or empty */
+    int insertions[MAX_SLOTS];      /* fittings that a socket with a rating has had */
+    int pulled_count;
+    Fit pulled[MAX_PULLED]; /* the unit's own parts that lie beside it */
 
     Ask asks[MAX_SLOTS];
     Cond ask_firmware[MAX_FIRMWARE];
@@ -209,13 +236,21 @@ int dice_between (Dice *dice, int low, int high); /* both included */
 gboolean dice_percent (Dice *dice, int percent);
 
 /* Names as the files write them. Static text. */
-const char *firmware_name (int component);
+const char *firmware_name (const Job *job, int component);
 const char *edition_name (const Firmware *firmware, int release);
 const char *generation_name (int generation);
 const char *stepping_name (int stepping);
 const char *piece_kind_name (PieceKind kind);
 const char *way_name (Way way);
 const char *keeper_name (Keeper keeper);
+const char *bound_name (Bound bound); /* NULL for nobody */
+
+/* Has each spare image say what its component says, as far as it does (docs/method.md, "Spare images"). */
+void job_mirror_spares (Job *job);
+/* The same where the want keeps nothing. */
+Job job_that_keeps_nothing (const Job *job);
+/* What a slot held when the work began. */
+const Fit *job_began (const Job *job, int slot);
 
 /* How many of these bits are set; the lowest of them (-1: none). */
 int bits_count (unsigned bits);

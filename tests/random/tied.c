@@ -51,6 +51,7 @@ law_ties (const Job *job, const Law *law, int a, int b)
     case LAW_SAME_KINDS:
         return both_take (job, a, b, law->kind, law->other);
     case LAW_COVER:
+    case LAW_ONE_OF:
         return covers (job, law, a, b) || covers (job, law, b, a);
     case LAW_SUM: /* no rule at all for a board without slots for supplies */
         return has_supply_slot (job) && sum_counts (law, job->places[a].takes) &&
@@ -61,6 +62,7 @@ law_ties (const Job *job, const Law *law, int a, int b)
     case LAW_WHEN:
     case LAW_KNOWS:
     case LAW_OWN:
+    case LAW_BINDS:
         return FALSE;
     }
     g_assert_not_reached ();

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Moves: which are allowed, what they do, what they cost; and how a job begins and may end. */
+/* How a job begins, what holds in a world, and how it may end. */
 #include "world.h"
 
 #include <string.h>
@@ -15,15 +15,16 @@ job_case_count (const Job *job)
 }
 
 static int
-triple_at (Play *play, int piece, int stepping, Keeper keeper)
+triple_at (Play *play, const Fit *fit)
 {
     for (int t = 0; t < play->triple_count; t++) {
         const Triple *triple = &play->triples[t];
-        if (triple->piece == piece && triple->stepping == stepping && triple->keeper == keeper)
+        if (triple->piece == fit->piece && triple->stepping == fit->stepping && triple->keeper == fit->keeper &&
+            triple->bound == fit->bound)
             return t;
     }
     g_assert (play->triple_count < MAX_TRIPLES);
-    play->triples[play->triple_count] = (Triple){ piece, stepping, keeper, 0 };
+    play->triples[play->triple_count] = (Triple){ fit->piece, fit->stepping, fit->keeper, fit->bound, 0 };
     return play->triple_count++;
 }
 
@@ -51,8 +52,19 @@ is_tied (const Job *job, int slot)
     return reached[slot];
 }
 
+/* Tied by a rule that wants one of two slots populated, so that an empty end may be right. */
 static gboolean
-slot_may_end (const Play *play, int slot, int held, gboolean tied)
+is_one_of_two (const Job *job, int slot)
+{
+    for (int l = 0; l < job->law_count; l++)
+        for (int i = 0; i < job->place_count; i++)
+            if (job->laws[l].form == LAW_ONE_OF && !job->places[i].gone && law_ties (job, &job->laws[l], slot, i))
+                return TRUE;
+    return FALSE;
+}
+
+static gboolean
+slot_may_end (const Play *play, int slot, int held, int began, gboolean tied)
 {
     const Job *job = play->job;
     const Triple *triple = held ? &play->triples[held - 1] : NULL;
@@ -60,7 +72,7 @@ slot_may_end (const Play *play, int slot, int held, gboolean tied)
         return FALSE;
     if (job->asks[slot].kind != ASK_NOTHING)
         return ask_is_met (job, slot, triple ? triple->piece : -1, triple ? triple->stepping : -1);
-    return held == play->start.held[slot] || (tied && triple);
+    return held == began || (tied && (triple || is_one_of_two (job, slot)));
 }
 
 static void
@@ -88,6 +100,28 @@ setup_cases (Play *play, int only_case)
     }
 }
 
+/* What is there: what the slots hold, what lies beside the unit, what the shop has. A loan or stock part that is fitted is
+ * one of the shop's. */
+static void
+setup_triples (Play *play)
+{
+    const Job *job = play->job;
+    for (int i = 0; i < job->place_count; i++) {
+        if (job->places[i].gone || job->fits[i].piece < 0)
+            continue;
+        int triple = triple_at (play, &job->fits[i]);
+        play->triples[triple].count += job->fits[i].keeper == OWN;
+        play->start.held[i] = (guint8) (triple + 1);
+    }
+    for (int p = 0; p < job->pulled_count; p++)
+        play->triples[triple_at (play, &job->pulled[p])].count++;
+    for (int s = 0; s < job->stack_count; s++) {
+        const Stack *stack = &job->stacks[s];
+        const Fit like = { stack->piece, stack->stepping, stack->keeper, stack->bound };
+        play->triples[triple_at (play, &like)].count += stack->count;
+    }
+}
+
 gboolean
 play_setup (Play *play, const Job *job, int only_case)
 {
@@ -95,22 +129,17 @@ play_setup (Play *play, const Job *job, int only_case)
         return FALSE;
     memset (play, 0, sizeof *play);
     play->job = job;
-    for (int i = 0; i < job->place_count; i++) {
-        if (job->places[i].gone || job->fits[i].piece < 0)
-            continue;
-        int triple = triple_at (play, job->fits[i].piece, job->fits[i].stepping, OWN);
-        play->triples[triple].count++;
-        play->start.held[i] = (guint8) (triple + 1);
-    }
-    for (int s = 0; s < job->stack_count; s++) {
-        const Stack *stack = &job->stacks[s];
-        play->triples[triple_at (play, stack->piece, stack->stepping, stack->keeper)].count += stack->count;
-    }
+    setup_triples (play);
     setup_cases (play, only_case);
+    for (int c = 0; c < job->firmware_count; c++)
+        if (!job->firmware[c].gone && job->failed[c])
+            play->start.failed |= (guint8) (1u << c);
     for (int i = 0; i < job->place_count; i++) {
         gboolean tied = is_tied (job, i);
+        const Fit *began = job_began (job, i);
+        int began_held = began->piece < 0 ? 0 : triple_at (play, began) + 1;
         for (int held = 0; held <= play->triple_count; held++)
-            play->may_end[i][held] = slot_may_end (play, i, held, tied);
+            play->may_end[i][held] = slot_may_end (play, i, held, began_held, tied);
     }
     return TRUE;
 }
@@ -119,7 +148,7 @@ Verdict
 world_verdict (const Play *play, const World *world)
 {
     const Job *job = play->job;
-    Verdict verdict = { TRUE, TRUE, 0 };
+    Verdict verdict = { world->failed == 0, TRUE, TRUE, 0 };
     for (int k = 0; k < play->case_count; k++) {
         for (int l = 0; l < job->law_count; l++) {
             const Law *law = &job->laws[l];
@@ -129,6 +158,8 @@ world_verdict (const Play *play, const World *world)
                 verdict.starts = FALSE;
             if (law->breaking == BREAK_HARMS && (law->powers & WHILE_STANDBY))
                 verdict.standby_safe = FALSE;
+            if (law->breaking == BREAK_HARMS)
+                verdict.unharmed = FALSE;
             if (law->breaking == BREAK_BARS)
                 verdict.barred |= law->ways;
         }
@@ -144,6 +175,24 @@ world_verdict (const Play *play, const World *world)
     return verdict;
 }
 
+/* "Where a component with a spare image ends at another release than it began with, the spare holds that release too,
+ * unless the want says something of the spare or keeps it." */
+static gboolean
+spares_go_along (const Play *play, const World *world)
+{
+    const Job *job = play->job;
+    for (int c = 0; c < job->firmware_count; c++) {
+        int spare = job->firmware[c].gone ? -1 : job->firmware[c].spare;
+        if (spare < 0 || job->ask_firmware[spare].count || job->keep_firmware[spare])
+            continue;
+        for (int k = 0; k < play->case_count; k++)
+            if (world->release[k][c] != play->start.release[k][c] &&
+                world->release[k][c] != world->release[k][spare])
+                return FALSE;
+    }
+    return TRUE;
+}
+
 gboolean
 world_may_end (const Play *play, const World *world)
 {
@@ -154,158 +203,15 @@ world_may_end (const Play *play, const World *world)
     for (int k = 0; k < play->case_count; k++)
         for (int c = 0; c < job->firmware_count; c++)
             if (!job->firmware[c].gone && job->ask_firmware[c].count &&
-                !cond_holds (play, world, k, &job->ask_firmware[c]))
+                !cond_holds_of (&job->ask_firmware[c], world->release[k][c]))
                 return FALSE;
-    return TRUE;
-}
-
-/* Whether a failed write of `component` could be put right in a unit that does not start. */
-static gboolean
-has_recovery (const Play *play, const World *world, int at_case, int component)
-{
-    const Job *job = play->job;
-    const Firmware *firmware = &job->firmware[component];
-    unsigned ways = firmware->recovery & job->shop_ways;
-    if (ways & 1u << WAY_CLIP)
-        return TRUE;
-    const Cond *needs = &firmware->ways[WAY_CONTROLLER].requires;
-    return (ways & 1u << WAY_CONTROLLER) && (!needs->count || (!cond_names (needs, ATOM_RELEASE, component) &&
-                                                               cond_holds (play, world, at_case, needs)));
-}
-
-/* The conditions on a write that do not depend on whether anything starts, in one case. */
-static gboolean
-write_allowed_in (const Play *play, const World *world, int k, const Move *move)
-{
-    const Job *job = play->job;
-    const Firmware *firmware = &job->firmware[move->component];
-    const Edition *edition = &firmware->editions[move->release];
-    const WayEntry *way = &firmware->ways[move->way];
-    gboolean clip = move->way == WAY_CLIP;
-    if (way->requires.count && !cond_holds (play, world, k, &way->requires))
-        return FALSE;
-    if ((!clip || way->obeys_floor) && (move->release < world->floor[k][move->component] ||
-                                        (edition->also >= 0 && edition->also_release < world->floor[k][edition->also])))
-        return FALSE;
-    if ((!clip || way->obeys_from) && edition->from.count && !cond_holds (play, world, k, &edition->from))
-        return FALSE;
-    if ((!clip || way->obeys_to_write) &&
-        ((edition->write_requires.count && !cond_holds (play, world, k, &edition->write_requires)) ||
-         (edition->write_conflicts.count && cond_holds (play, world, k, &edition->write_conflicts))))
-        return FALSE;
-    return !job->need_recovery || (has_recovery (play, world, k, move->component) &&
-                                   (edition->also < 0 || has_recovery (play, world, k, edition->also)));
-}
-
-static gboolean
-write_allowed (const Play *play, const World *world, const Verdict *before, const Move *move)
-{
-    const Job *job = play->job;
-    const Firmware *firmware = &job->firmware[move->component];
-    const Edition *edition = &firmware->editions[move->release];
-    unsigned way_bit = 1u << move->way;
-    if (firmware->gone || edition->gone || !firmware->ways[move->way].there || !(edition->ways & way_bit) ||
-        !(job->shop_ways & way_bit) || (before->barred & way_bit) || job->keep_firmware[move->component])
-        return FALSE;
-    if (edition->withdrawn ||
-        (edition->also >= 0 &&
-         (job->firmware[edition->also].editions[edition->also_release].withdrawn || job->keep_firmware[edition->also])))
-        return FALSE;
-    for (int k = 0; k < play->case_count; k++)
-        if (!write_allowed_in (play, world, k, move))
-            return FALSE;
-    if (move->way == WAY_CLIP)
-        return TRUE;
-    if (move->way == WAY_HOST ? !before->starts : !before->standby_safe)
-        return FALSE;
-    if (move->way == WAY_HOST && (firmware->ways[WAY_HOST].next_start || job->unverified))
-        return TRUE;
-    World after_world = move_apply (play, world, move);
-    Verdict after = world_verdict (play, &after_world);
-    return move->way == WAY_HOST ? after.starts : after.standby_safe;
+    return spares_go_along (play, world);
 }
 
 gboolean
-move_allowed (const Play *play, const World *world, const Verdict *verdict, const Move *move)
+worlds_alike (const Play *play, const World *left, const World *right)
 {
-    const Job *job = play->job;
-    if (move->kind == MOVE_WRITE)
-        return write_allowed (play, world, verdict, move);
-    if (job->places[move->slot].gone || job->keep_place[move->slot])
+    if (left->failed != right->failed || memcmp (left->held, right->held, sizeof left->held))
         return FALSE;
-    if (move->kind == MOVE_REMOVE)
-        return world->held[move->slot] == move->triple + 1;
-    const Triple *triple = &play->triples[move->triple];
-    if (world->held[move->slot] || job->pieces[triple->piece].kind != job->places[move->slot].takes)
-        return FALSE;
-    int fitted = 0;
-    for (int i = 0; i < job->place_count; i++)
-        fitted += world->held[i] == move->triple + 1;
-    return fitted < triple->count;
-}
-
-static void
-write_release (World *world, int at_case, const Job *job, int component, int release)
-{
-    int lowest = job->firmware[component].editions[release].lowest;
-    world->release[at_case][component] = (guint8) release;
-    if (lowest > world->floor[at_case][component])
-        world->floor[at_case][component] = (guint8) lowest;
-}
-
-static Mode
-move_mode (const Move *move)
-{
-    if (move->kind != MOVE_WRITE || move->way == WAY_CLIP)
-        return MODE_OFF;
-    return move->way == WAY_HOST ? MODE_ON : MODE_STANDBY;
-}
-
-World
-move_apply (const Play *play, const World *world, const Move *move)
-{
-    World after = *world;
-    after.mode = (guint8) move_mode (move);
-    if (move->kind == MOVE_REMOVE)
-        after.held[move->slot] = 0;
-    if (move->kind == MOVE_FIT)
-        after.held[move->slot] = (guint8) (move->triple + 1);
-    for (int k = 0; move->kind == MOVE_WRITE && k < play->case_count; k++) {
-        const Edition *edition = &play->job->firmware[move->component].editions[move->release];
-        write_release (&after, k, play->job, move->component, move->release);
-        if (edition->also >= 0)
-            write_release (&after, k, play->job, edition->also, edition->also_release);
-    }
-    return after;
-}
-
-int
-move_insertions (const Play *play, const Move *move)
-{
-    return move->kind == MOVE_FIT && play->job->places[move->slot].takes == PIECE_PROCESSOR;
-}
-
-int
-move_tenths (const Play *play, const World *world, const Move *move)
-{
-    const Job *job = play->job;
-    int tenths = 0;
-    if (move->kind == MOVE_WRITE)
-        tenths = job->firmware[move->component].ways[move->way].tenths;
-    else if (move->kind == MOVE_REMOVE)
-        tenths = job->remove_tenths[job->places[move->slot].takes];
-    else
-        tenths = job->fit_tenths[job->places[move->slot].takes];
-    Mode mode = move_mode (move);
-    if (mode == MODE_OFF && world->mode != MODE_OFF)
-        tenths += job->opening_tenths;
-    if (mode == MODE_ON && world->mode != MODE_ON)
-        tenths += job->start_tenths;
-    return tenths;
-}
-
-int
-end_tenths (const Play *play, const World *world)
-{
-    return world->mode == MODE_OFF || world->mode == MODE_STANDBY ? play->job->start_tenths : 0;
+    return !memcmp (left->release, right->release, sizeof left->release[0] * (gsize) play->case_count);
 }

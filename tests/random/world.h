@@ -13,15 +13,20 @@
 typedef enum { MODE_FRESH, MODE_OFF, MODE_STANDBY, MODE_ON } Mode;
 
 typedef struct {
-    guint8 held[MAX_SLOTS]; /* 0: empty; otherwise a triple + 1 */
-    guint8 release[MAX_CASES][MAX_FIRMWARE];
-    guint8 floor[MAX_CASES][MAX_FIRMWARE]; /* lowest release that may be written */
-    guint8 mode;                           /* Mode of the last step */
+    guint8 held[MAX_SLOTS];                  /* 0: empty; otherwise a triple + 1 */
+    guint8 fittings[MAX_SLOTS];              /* since the start, of slots with a rating */
+    guint8 release[MAX_CASES][MAX_FIRMWARE]; /* of a failed component: what it had before */
+    guint8 floor[MAX_CASES][MAX_FIRMWARE];   /* lowest release that may be written */
+    guint8 failed;                           /* component bits, the same in all cases */
+    guint8 mode;                             /* Mode of the last step */
+    guint8 unused[6];                        /* always 0: worlds are compared and hashed as whole words */
 } World;
+G_STATIC_ASSERT (sizeof (World) % 8 == 0);
 
 typedef struct {
     int piece, stepping;
     Keeper keeper;
+    Bound bound;
     int count;
 } Triple;
 
@@ -45,6 +50,7 @@ typedef struct {
 typedef struct {
     gboolean starts;       /* in every case */
     gboolean standby_safe; /* in every case */
+    gboolean unharmed;     /* no rule that harms is broken, whatever its `while`, in every case */
     unsigned barred;       /* way bits, barred in some case */
 } Verdict;
 
@@ -60,15 +66,34 @@ gboolean world_may_end (const Play *play, const World *world);
 /* Whether `move` is allowed; `verdict` is that of `world`. */
 gboolean move_allowed (const Play *play, const World *world, const Verdict *verdict, const Move *move);
 World move_apply (const Play *play, const World *world, const Move *move);
+/* The world in which everything that `move`, a write, would have set is failed. */
+World move_fail (const Play *play, const World *world, const Move *move);
 /* Insertions, and minutes in tenths, that the move adds, an opening or a start before it included. */
 int move_insertions (const Play *play, const Move *move);
+/* Openings that it begins: 0 or 1. */
+int move_openings (const Play *play, const World *world, const Move *move);
 int move_tenths (const Play *play, const World *world, const Move *move);
 /* Tenths added at the end of a route whose last world this is. */
 int end_tenths (const Play *play, const World *world);
 
+/* How the unit is powered while this is done. */
+Mode move_mode (const Job *job, const Move *move);
+/* The components that a write sets. Bits. */
+unsigned move_sets (const Job *job, const Move *move);
+/* The same releases, failures and parts; floors and counts of fittings may differ. */
+gboolean worlds_alike (const Play *play, const World *left, const World *right);
+
+/* recovery.c: docs/method.md, "Recovery", in one case. `written`: the components that one file writes. */
+/* Each of them could be put right in a unit that does not start. */
+gboolean writes_recover (const Play *play, const World *world, int at_case, unsigned written);
+/* `component` could be, by this way. */
+gboolean way_recovers (const Play *play, const World *world, int at_case, int component, int way, unsigned written);
+
 /* laws.c: whether rules and conditions hold in one case. */
 gboolean cond_holds (const Play *play, const World *world, int at_case, const Cond *cond);
 gboolean law_holds (const Play *play, const World *world, int at_case, const Law *law);
+/* A release for itself: `from`, and what a want asks of a component. Other atoms than on releases do not occur. */
+gboolean cond_holds_of (const Cond *cond, int release);
 /* tied.c: whether a law ties two slots (docs/method.md, "Tied slots"). */
 gboolean law_ties (const Job *job, const Law *law, int a, int b);
 gboolean ask_is_met (const Job *job, int slot, int piece, int stepping);

@@ -74,13 +74,14 @@ class Loading:
         near = os.path.dirname(os.path.dirname(path))
         folders = [os.path.dirname(path)] + ([] if near in ("tests", "") else [near])
         units = [one for folder in folders for one in yaml_files(folder) if "unit" in kinds_of(one)]
-        return [book + [unit] for book in self.all_books(path)[:2] for unit in units]
+        return [book + [unit] for book in self.all_books(path)[:3] for unit in units]
 
     def all_books(self, path):
         """Every book, those beside the file first."""
         if self.books is None:
             single = [[one] for one in yaml_files("tests") if "malformed" not in one and "book" in kinds_of(one)]
-            self.books = [["data/larkfield/book"], [MALFORMED + "base/bench.yaml"]] + single
+            own = [[MALFORMED + "base/bench.yaml"], [MALFORMED + "base/spare.yaml"]]
+            self.books = [["data/larkfield/book"]] + own + single
         return sorted(self.books, key=lambda book: os.path.dirname(book[0]) != os.path.dirname(path))
 
 

@@ -17,7 +17,7 @@
 
 #define BASE "tests/malformed/base/"
 
-/* A want, a shop, rules, cautions and a route beside the base's book and unit, so that every reader is reached. */
+/* A document of every other kind beside the base's book and unit, and a second board, so that every reader is reached. */
 static const char further[] =
     "---\n"
     "want: newest\n"
@@ -40,7 +40,40 @@ static const char further[] =
     "---\n"
     "route: by hand\n"
     "steps:\n"
-    "  - {do: write, component: system, release: 1.4, by: host}\n";
+    "  - {do: write, component: system, release: 1.4, by: host}\n"
+    "---\n"
+    "book: spare images\n"
+    "boards:\n"
+    "  - {board: dunnock-1s, revisions: [r1], verified-boot: no, binds: alderbank, components: [system, system-2],\n"
+    "     slots: [{slot: cpu1, takes: processor, rated-insertions: 30}, {slot: cpu2, takes: processor}]}\n"
+    "firmware:\n"
+    "  - component: system\n"
+    "    for: dunnock-1s\n"
+    "    versions: dotted\n"
+    "    spare: system-2\n"
+    "    methods: {controller: {minutes: 9, host: either}, spare: {minutes: 6, obeys: [floor]}}\n"
+    "    recovery: [spare]\n"
+    "    releases: [{release: 1.0}, {release: 1.4, from: \"system >= 1.0\", lowest: 1.0}]\n"
+    "---\n"
+    "unit: LK-0301\n"
+    "board: dunnock-1s\n"
+    "revision: r1\n"
+    "firmware: {system: \"1.0 .. 1.4\"}\n"
+    "failed: [system-2]\n"
+    "insertions: {cpu1: 12}\n"
+    "fitted: {cpu1: {part: dorvan-8, stepping: a1, from: loan, bound: alderbank}}\n"
+    "pulled: [elvane-14]\n"
+    "began: {cpu2: elvane-14}\n"
+    "---\n"
+    "record: by hand\n"
+    "unit: LK-0301\n"
+    "entries:\n"
+    "  - {step: 1, outcome: failed, found: dark, firmware: {system: 1.4}, fitted: {cpu1: elvane-14},\n"
+    "     time: 2034-03-05T09:41+01:00, initials: mk}\n"
+    "  - {step: {do: remove, slot: cpu1}, outcome: done, time: 2034-03-05T09:52+01:00, initials: mk}\n"
+    "---\n"
+    "looks:\n"
+    "  - {look: contacts, after: [processor], says: \"Look.\", minutes: 4}\n";
 
 typedef struct {
     char *folder, *path; /* of the damaged copy */

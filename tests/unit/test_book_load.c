@@ -105,7 +105,9 @@ static const char rules_text[] =
     "  - {rule: some-memory, says: \"S.\", breaking: bars, methods: [host, clip], some: memory}\n"
     "  - {rule: beside, says: \"B.\", breaking: stops, when: memory, requires: processor, conflicts: riser}\n"
     "  - {rule: knows, says: \"K.\", breaking: stops, knows: processor}\n"
-    "  - {rule: own, says: \"O.\", breaking: stops, own: part}\n";
+    "  - {rule: own, says: \"O.\", breaking: stops, own: part}\n"
+    "  - {rule: one-of, says: \"E.\", breaking: stops, one-of: heat-sink, with: processor}\n"
+    "  - {rule: bound, says: \"L.\", breaking: stops, binds: processor, whose: lent}\n";
 
 /* ---- Loading a text ---- */
 
@@ -259,7 +261,8 @@ test_release_keys (void **state)
     assert_string_equal (also->component, "engine");
     assert_string_equal (also->release, "4.0.1"); /* written 4.00.1: equal under the scheme */
     assert_int_equal (release->methods, METHOD_BIT (METHOD_HOST) | METHOD_BIT (METHOD_CLIP));
-    assert_int_equal (plain->methods, 7);
+    assert_int_equal (plain->methods,
+                      METHOD_BIT (METHOD_HOST) | METHOD_BIT (METHOD_CONTROLLER) | METHOD_BIT (METHOD_CLIP));
     assert_int_equal (release->takes_effect, EFFECT_MAINS_OFF);
     assert_true (release->clears_settings && !plain->clears_settings);
     assert_string_equal (release->file_name, "sys-2.1.0.img");
@@ -483,6 +486,9 @@ test_ties (void **state)
         { "beside", "dimm-a1", "cpu1", FALSE },
         { "knows", "cpu1", "cpu2", FALSE },
         { "own", "cpu1", "cpu2", FALSE },
+        { "one-of", "sink1", "cpu1", TRUE },
+        { "one-of", "cpu1", "cpu2", FALSE },
+        { "bound", "cpu1", "cpu2", FALSE },
         { "warned", "supply1", "cpu1", FALSE },
     };
     for (guint i = 0; i < G_N_ELEMENTS (table); i++)

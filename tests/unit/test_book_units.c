@@ -308,7 +308,7 @@ test_shop_default (void **state)
 {
     (void) state;
     g_autoptr (Shop) shop = shop_new_default ();
-    assert_int_equal (shop->methods, 7);
+    assert_int_equal (shop->methods, METHOD_BIT (METHOD_COUNT) - 1);
     assert_int_equal (shop->lots->len, 0);
     assert_true (shop->opening_minutes == 6 && shop->start_minutes == 5 && shop->dark_after_minutes == 10);
     for (guint kind = 0; kind < KIND_COUNT; kind++)

@@ -1,62 +1,14 @@
 /* SPDX-License-Identifier: MIT */
 /* check_state() on the states of data/check-states.yaml, each of which says itself what it breaks; then what no file
  * can hold: facts, cases, recovery, copies, and steps that name what isn't there. */
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <cmocka.h>
+#include "check_fixture.h"
 
 #include <string.h>
-
-#include "check/check.h"
-
-#define DATA "tests/unit/data/"
-
-static Library *
-load (const char *const *paths)
-{
-    g_autoptr (Complaints) complaints = complaints_new ();
-    Library *library = library_load (paths, NULL, complaints);
-
-    if (complaints_count (complaints) > 0) {
-        g_autofree char *text = complaints_to_string (complaints, 50);
-
-        fail_msg ("%s", text);
-    }
-    return library;
-}
-
-static Library *
-load_states (void)
-{
-    const char *paths[] = { DATA "check-rules.yaml", DATA "check-states.yaml", NULL };
-
-    return load (paths);
-}
-
-static Library *
-load_walk (void)
-{
-    const char *paths[] = { DATA "check-rules.yaml", DATA "check-walk.yaml", NULL };
-
-    return load (paths);
-}
-
-static const Unit *
-unit_named (const Library *library, const char *id)
-{
-    for (guint i = 0; i < library->units->len; i++)
-        if (g_str_equal (((const Unit *) library->units->pdata[i])->id, id))
-            return library->units->pdata[i];
-    fail_msg ("no unit %s", id);
-    return NULL;
-}
 
 static GPtrArray *
 broken_of_unit (const Library *library, const Shop *shop, const char *id)
 {
-    g_autoptr (State) state = state_from_unit (unit_named (library, id), NULL);
+    g_autoptr (State) state = state_from_unit (fixture_unit (library, id), NULL);
 
     return check_state (library, shop, state);
 }
@@ -77,11 +29,11 @@ static void
 every_state_breaks_what_its_note_says (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_states ();
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
     g_autoptr (Shop) shop = shop_new_default ();
     guint n_wrong = 0;
 
-    assert_true (library->units->len >= 30);
+    assert_true (library->units->len >= 50);
     for (guint i = 0; i < library->units->len; i++) {
         const Unit *unit = library->units->pdata[i];
         g_autoptr (GPtrArray) broken = broken_of_unit (library, shop, unit->id);
@@ -100,7 +52,7 @@ static void
 every_rule_is_broken_somewhere (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_states ();
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
     g_autoptr (Shop) shop = shop_new_default ();
     g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal);
 
@@ -114,6 +66,7 @@ every_rule_is_broken_somewhere (void **fixture)
     for (guint i = 0; i < library->rules->len; i++)
         assert_true (g_hash_table_contains (seen, ((const Rule *) library->rules->pdata[i])->id));
     assert_true (g_hash_table_contains (seen, "while-running"));
+    assert_true (g_hash_table_contains (seen, "failed-write"));
 }
 
 /* The facts of the first broken rule, one a line, without their places. */
@@ -175,8 +128,18 @@ facts_name_slots_values_and_releases (void **fixture)
                                    "controller is at 3\n"
                                    "required here: table-format >= 3\n"
                                    "nothing here is or provides table-format\n" },
+        { "bound-elsewhere", "cpu1 holds knot-4 (generation knot, stepping a0, bound to whitmoor)\n"
+                             "the board linnet-2 binds to alderbank\n" },
+        { "lent", "cpu1 holds knot-4 (generation knot, stepping a0)\n"
+                  "the knot-4 in cpu1 is lent, binds itself and is bound to nobody yet\n"
+                  "the board linnet-2 binds to alderbank\n" },
+        { "blank-missing", "blank2 is empty\n"
+                           "cpu2 is empty\n" },
+        { "blank-under-a-processor", "blank2 holds blank-q9\n"
+                                     "cpu2 holds knot-4 (generation knot, stepping a0)\n" },
+        { "failed-spare", "the last write of agent-2 failed\n" },
     };
-    g_autoptr (Library) library = load_states ();
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
     g_autoptr (Shop) shop = shop_new_default ();
 
     for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
@@ -191,11 +154,14 @@ static void
 broken_rules_carry_what_the_files_say (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_states ();
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
     g_autoptr (Shop) shop = shop_new_default ();
     g_autoptr (GPtrArray) barred = broken_of_unit (library, shop, "barred");
     g_autoptr (GPtrArray) running = broken_of_unit (library, shop, "running-requires");
-    const Broken *cool = barred->pdata[0], *release = running->pdata[0];
+    g_autoptr (GPtrArray) written = broken_of_unit (library, shop, "failed");
+    g_autoptr (GPtrArray) unheld = broken_of_unit (library, shop, "bound-and-board-binds-nobody");
+    const Broken *cool = barred->pdata[0], *release = running->pdata[0], *failed = written->pdata[0];
+    const Fact *of_board = ((const Broken *) unheld->pdata[1])->facts->pdata[1];
 
     assert_int_equal (cool->breaking, BREAKING_BARS);
     assert_int_equal (cool->methods, METHOD_BIT (METHOD_HOST));
@@ -203,6 +169,13 @@ broken_rules_carry_what_the_files_say (void **fixture)
     assert_true (g_str_has_suffix (cool->at.file, "check-rules.yaml"));
     assert_int_equal (release->breaking, BREAKING_STOPS);
     assert_string_equal (release->source.text, "release note 3.0");
+    assert_int_equal (failed->breaking, BREAKING_STOPS);
+    assert_int_equal (failed->sureness, SURE_STATED);
+    assert_string_equal (failed->source.text, "common practice, no source");
+    assert_true (g_str_has_suffix (failed->at.file, "check-rules.yaml"));
+    /* A unit that came so says it in its own file. */
+    assert_true (g_str_has_suffix (((const Fact *) failed->facts->pdata[0])->at.file, "check-states.yaml"));
+    assert_string_equal (of_board->text, "the board sparrow-2 binds to nobody");
 }
 
 /* 50 + 2 x 120 + 3 x 10 = 320 watts; two supplies of 200 give 400, and 200 with one of them lost. */
@@ -210,7 +183,7 @@ static void
 redundant_supplies_leave_out_the_largest (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_states ();
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
     g_autoptr (Shop) shop = shop_new_default ();
 
     shop->redundant_supplies = TRUE;
@@ -227,7 +200,7 @@ cases_are_every_combination (void **fixture)
     (void) fixture;
     /* system 1.0, 2.0, 3.0 are its releases 0, 2, 3; controller 1, 2 are 0, 1. */
     static const guint expected[6][2] = { { 0, 0 }, { 0, 1 }, { 2, 0 }, { 2, 1 }, { 3, 0 }, { 3, 1 } };
-    g_autoptr (Library) library = load_walk ();
+    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
     const Unit *unit = library->units->pdata[0];
     g_autoptr (GPtrArray) cases = unit_cases (unit, 6);
 
@@ -242,7 +215,7 @@ static void
 states_take_floors_from_unit_and_release (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_walk ();
+    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
     const Unit *unit = library->units->pdata[0];
     const guint with_2_0[] = { 2, 1 };
     g_autoptr (State) lowest = state_from_unit (unit, NULL);
@@ -266,7 +239,7 @@ static void
 recovery_needs_shop_and_a_controller_that_is_not_the_one_that_failed (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_walk ();
+    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
     g_autoptr (Shop) shop = shop_new_default ();
     const guint controller_1[] = { 0, 0 }, controller_2[] = { 0, 1 };
     g_autoptr (State) old = state_from_unit (library->units->pdata[0], controller_1);
@@ -309,7 +282,7 @@ static void
 steps_that_name_what_is_not_there_are_refused (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_walk ();
+    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
     const Part *elvane = book_find_part (&library->book, "elvane-14");
     const Part *dorvan = book_find_part (&library->book, "dorvan-8");
     const char *b0 = g_intern_string ("b0");
@@ -358,7 +331,7 @@ steps_that_name_what_is_not_there_are_refused (void **fixture)
     write.release = 4;
     assert_refused (library, write, "no-such-release");
     write.release = 1;
-    write.method = (Method) 3;
+    write.method = (Method) METHOD_COUNT;
     assert_refused (library, write, "no-such-step");
 
     none.kind = (StepKind) 9;
@@ -369,7 +342,7 @@ static void
 a_step_is_described (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_walk ();
+    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
     g_autoptr (Shop) shop = shop_new_default ();
     Step write = { .kind = STEP_WRITE, .component = 0, .release = 2, .method = METHOD_HOST };
 
@@ -395,7 +368,7 @@ static void
 a_floor_is_not_raised_for_a_clip_that_ignores_it (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_walk ();
+    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
     g_autoptr (Shop) shop = shop_new_default ();
     Step write = { .kind = STEP_WRITE, .component = 0, .release = 2, .method = METHOD_HOST };
     g_autoptr (Walk) walk = walk_one (library, shop, write);
@@ -410,7 +383,7 @@ static void
 a_write_of_what_is_there_is_legal (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load_walk ();
+    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
     Step write = { .kind = STEP_WRITE, .component = 0, .release = 0, .method = METHOD_HOST };
     g_autoptr (Walk) walk = walk_one (library, library->shops->pdata[0], write);
 

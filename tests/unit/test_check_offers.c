@@ -1,23 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* The two truth tables of docs/files.md, "Expressions", cell by cell, and what a state offers. */
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <cmocka.h>
+#include "check_fixture.h"
 
 #include "check/offers.h"
-
-static Library *
-load (void)
-{
-    const char *paths[] = { "tests/unit/data/check-rules.yaml", "tests/unit/data/check-states.yaml", NULL };
-    g_autoptr (Complaints) complaints = complaints_new ();
-    Library *library = library_load (paths, NULL, complaints);
-
-    assert_int_equal (complaints_count (complaints), 0);
-    return library;
-}
 
 static gboolean
 holds (const Board *board, const GArray *offers, const char *text)
@@ -58,7 +43,7 @@ atoms_are_as_the_table_says (void **fixture)
         { "x != 2.0", { FALSE, FALSE, FALSE, TRUE } }, { "x >= 2.0", { FALSE, FALSE, TRUE, TRUE } },
         { "x < 2.0", { FALSE, FALSE, FALSE, TRUE } },
     };
-    g_autoptr (Library) library = load ();
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
     const Board *board = library->book.boards->pdata[0];
 
     for (guint row = 0; row < G_N_ELEMENTS (table); row++)
@@ -83,7 +68,7 @@ joined_atoms_are_as_the_table_says (void **fixture)
         { "y", "x", FALSE, TRUE, FALSE },
         { "y", "y", FALSE, FALSE, TRUE },
     };
-    g_autoptr (Library) library = load ();
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
     const Board *board = library->book.boards->pdata[0];
     g_autoptr (GArray) offers = offer_x ("none");
 
@@ -96,16 +81,6 @@ joined_atoms_are_as_the_table_says (void **fixture)
         assert_int_equal (holds (board, offers, either), table[i].either);
         assert_int_equal (holds (board, offers, conditional), table[i].a_if_b);
     }
-}
-
-static const Unit *
-unit_named (const Library *library, const char *id)
-{
-    for (guint i = 0; i < library->units->len; i++)
-        if (g_str_equal (((const Unit *) library->units->pdata[i])->id, id))
-            return library->units->pdata[i];
-    fail_msg ("no unit %s", id);
-    return NULL;
 }
 
 /* The unit has an elvane-14 b0 in cpu1, live memory in dimm-a1 and other memory in dimm-b1, which is dead. */
@@ -140,8 +115,8 @@ a_state_offers_board_releases_and_live_parts (void **fixture)
         { "dimm-b1", FALSE },         /* dead */
         { "dimm-mk5", FALSE },        /* dead */
     };
-    g_autoptr (Library) library = load ();
-    const Unit *unit = unit_named (library, "memory-dead-other-type");
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
+    const Unit *unit = fixture_unit (library, "memory-dead-other-type");
     g_autoptr (State) state = state_from_unit (unit, NULL);
     g_autoptr (GArray) offers = offers_of_state (state);
 
@@ -154,7 +129,7 @@ static void
 a_release_offers_what_it_provides (void **fixture)
 {
     (void) fixture;
-    g_autoptr (Library) library = load ();
+    g_autoptr (Library) library = fixture_load ("check-states.yaml");
     const Board *board = library->book.boards->pdata[0];
     g_autoptr (GArray) offers = offers_of_release (board, 0, 3);
 

@@ -77,7 +77,7 @@ test_order_of_the_sheet (void **state)
 {
     static const char *const pieces[] = {
         "Unit RP-01, board dunnock-1s, revision r1",
-        "5 steps, best found, not proved shortest: any route has at least 1 step.",
+        "5 steps, best found, not proved shortest: any route has at least 1 step; gap: 4 steps.",
         "[on-route]",
         "Power off, mains out (opening 1 of 2",
         "[on-opening]: said at openings\n\n  1-2.   Exchange in cpu1: take out elvane-8c (stepping b1), serial E8-0001",

@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: MIT */
+/* The tables of a page. For page*.c only. */
+#ifndef RUNGWISE_PAGE_PARTS_H
+#define RUNGWISE_PAGE_PARTS_H
+
+#include "reports/account.h"
+#include "reports/reports.h"
+
+/* What to fetch from the loan shelf and from stock before the work begins, and what goes back after which step; with
+ * boxes to tick. Nothing where nothing is fetched or given back. */
+void page_put_parts (const RouteReport *report, const RouteAccount *account, GString *out);
+
+/* The alternatives as a table, and their steps. Nothing where none were asked for. */
+void page_put_alternatives (const RouteReport *report, GString *out);
+
+#endif

@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: MIT */
+/* Times of a step, and whether there is a way back from after it. */
+#include "reports/route_sheet.h"
+
+#define INDENT SHEET_DETAIL_INDENT
+
+/* "system below 1.4.0 can't be written any more"; NULL: no floor rises. Transfer full. */
+static char *
+risen_floors (const Sheet *sheet, const StepAccount *step)
+{
+    g_autoptr (GPtrArray) risen = g_ptr_array_new_with_free_func (g_free);
+    g_autofree char *joined = NULL;
+
+    for (guint i = 0; i < step->floor_rises->len; i++) {
+        const FloorRise *rise = &g_array_index (step->floor_rises, FloorRise, i);
+        const Component *component = board_component (sheet_board (sheet), rise->component);
+
+        g_ptr_array_add (risen, g_strdup_printf ("%s below %s", component->name,
+                                                 component_release (component, rise->release)->name));
+    }
+    if (risen->len == 0)
+        return NULL;
+    joined = words_join (risen, "and");
+    return g_strdup_printf ("%s can't be written any more", joined);
+}
+
+/* "; way back: 2 steps"; "" where there is nothing to say. Transfer full. */
+static char *
+way_back_words (const WayBack *way)
+{
+    g_autofree char *steps = NULL;
+
+    if (way == NULL)
+        return g_strdup ("");
+    switch (way->kind) {
+    case BACK_WAY:
+        steps = words_count (way->steps, "step", "steps");
+        return g_strdup_printf ("; way back: %s", steps);
+    case BACK_OPEN:
+        return g_strdup ("; way back: not settled within the effort");
+    case BACK_NONE_BEFORE:
+    case BACK_NO_RETURN:
+        return g_strdup ("");
+    }
+    g_assert_not_reached ();
+}
+
+static void
+say_return (const Sheet *sheet, guint index)
+{
+    const StepAccount *step = sheet_step (sheet, index);
+    const WayBack *way = report_way_back (sheet->report, index);
+    g_autofree char *floors = risen_floors (sheet, step);
+
+    if (way != NULL && way->kind == BACK_NO_RETURN)
+        paper_say (sheet->paper, INDENT, INDENT + 2, MARK_BAD "NO RETURN" MARK_PLAIN ": %s%s%s",
+                   way->unknown ? "what was on it is not known, so nobody can say what to write back"
+                                : "after this step the unit can't be brought back to how it last started",
+                   floors == NULL ? "" : "; ", floors == NULL ? "" : floors);
+    else if (floors != NULL)
+        paper_say (sheet->paper, INDENT, INDENT + 2, MARK_STRONG "the floor rises" MARK_PLAIN ": afterwards %s",
+                   floors);
+    if (step->binds_part)
+        paper_say (sheet->paper, INDENT, INDENT + 2,
+                   MARK_BAD "bound for good" MARK_PLAIN " to %s once started here: no return for the part",
+                   sheet_board (sheet)->binds == NULL ? "this unit" : sheet_board (sheet)->binds);
+}
+
+void
+sheet_times_and_return (const Sheet *sheet, guint first, guint last)
+{
+    double minutes = 0, attended = 0;
+    g_autofree char *back = way_back_words (report_way_back (sheet->report, last));
+
+    for (guint i = first; i <= last; i++) {
+        minutes += sheet_step (sheet, i)->minutes;
+        attended += sheet_step (sheet, i)->attended;
+    }
+    g_autofree char *elapsed = words_minutes (minutes);
+    g_autofree char *by_hand = words_number (attended);
+    paper_say (sheet->paper, INDENT, INDENT + 2, "unit starts: before %s, after %s; %s, %s attended%s",
+               words_answer (sheet_step (sheet, first)->starts_before),
+               words_answer (sheet_step (sheet, last)->starts_after), elapsed, by_hand, back);
+    for (guint i = first; i <= last; i++)
+        say_return (sheet, i);
+}

@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: MIT */
+/* Back: whether, and in how many steps, a unit comes back to how it last started; and the order of a route's moves that
+ * keeps that open the longest. Method: docs/method.md, "No return". */
+#ifndef RUNGWISE_ROUTE_BACK_H
+#define RUNGWISE_ROUTE_BACK_H
+
+#include "route/moves.h"
+
+/* A moment of a route. */
+typedef struct {
+    State *state;    /* owned; in the unit's first case */
+    guint8 *written; /* owned; per component: it was written since the beginning, so its release is known */
+    gboolean starts; /* in every case */
+} Moment;
+
+Moment *moment_new (const Problem *problem, const guint16 *values, const State *state, const guint8 *written);
+Moment *moment_begin (const Problem *problem);
+void moment_free (Moment *moment);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Moment, moment_free)
+/* The moment after `step`, which leaves the problem's values at `values`. */
+Moment *moment_after (const Moment *before, const Step *step, const Problem *problem, const guint16 *values);
+
+/* The way from one moment back to an earlier one that starts. `states`: most that its search may open. */
+WayBack way_back (const Problem *problem, const Moment *from, const Moment *to, guint64 states);
+
+/* By taking out and fitting parts alone, since nothing else differs; FALSE: that is not all, or a socket is worn, or a part
+ * stays. Cheap. */
+gboolean way_back_by_parts (const Problem *problem, const Moment *from, const Moment *to, WayBack *way);
+
+/* For each move of a sound route the way back after it. Transfer full (GArray of WayBack). */
+GArray *moves_ways_back (const Problem *problem, const GArray *moves);
+
+/* Puts the first no-return move as late as may be, where moves on different slots and components may change places at
+ * the same cost. FALSE: it stays as it is. */
+gboolean moves_keep_open (const Problem *problem, GArray *moves);
+
+#endif

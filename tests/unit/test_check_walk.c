@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: MIT */
+/* What a walk says of steps, and conditions that no file can bring about. The refusals are in tests/broken-routes. */
+#include "check_fixture.h"
+
+static Walk *
+walk_steps (const Fixture *bench, const Step *steps, guint n_steps)
+{
+    g_autoptr (State) start = state_from_unit (bench->unit, NULL);
+    g_autoptr (GArray) route = g_array_new (FALSE, FALSE, sizeof (Step));
+
+    g_array_append_vals (route, steps, n_steps);
+    return check_walk (bench->library, bench->shop, NULL, start, route);
+}
+
+static Component *
+agent_of (const Fixture *bench)
+{
+    return (Component *) board_component (bench->unit->board, bench->agent);
+}
+
+/* Empties cpu1 and fits that part there; whether the walk says that it will be bound. */
+static gboolean
+binds (const Fixture *bench, const Part *part, Owner owner, const char *bound)
+{
+    const Step steps[] = { step_remove (bench->cpu1), step_fit (bench->cpu1, part, owner, bound) };
+    g_autoptr (Walk) walk = walk_steps (bench, steps, 2);
+
+    assert_true (walk->sound);
+    assert_false (g_array_index (walk->walked, WalkedStep, 0).binds_part);
+    return g_array_index (walk->walked, WalkedStep, 1).binds_part;
+}
+
+static void
+a_fitting_says_that_the_part_will_be_bound (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    Lot unbound = {
+        .owner = OWNER_LOAN, .part = bench->knot, .stepping = bench->knot->steppings->pdata[0], .count = 1
+    };
+    g_array_append_val (bench->shop->lots, unbound);
+    const Part *dorvan = book_find_part (&bench->library->book, "dorvan-8");
+    Lot other = { .owner = OWNER_STOCK, .part = dorvan, .stepping = dorvan->steppings->pdata[0], .count = 1 };
+    g_array_append_val (bench->shop->lots, other);
+
+    assert_true (binds (bench, bench->knot, OWNER_UNIT, NULL));
+    assert_true (binds (bench, bench->knot, OWNER_STOCK, NULL));
+    assert_false (binds (bench, bench->knot, OWNER_LOAN, NULL)); /* never started so */
+    assert_false (binds (bench, bench->knot, OWNER_UNIT, "alderbank"));
+    assert_false (binds (bench, dorvan, OWNER_STOCK, NULL)); /* does not bind */
+    ((Board *) bench->unit->board)->binds = NULL;
+    assert_false (binds (bench, bench->knot, OWNER_STOCK, NULL));
+}
+
+/* 1 needs the riser while it runs, so that without it the unit is dark after the write. */
+static void
+a_running_write_may_be_verified_at_the_next_start_where_its_own_method_says_so (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    const Step steps[] = { step_remove (fixture_slot (bench->unit->board, "riser1")),
+                           step_write (bench->agent, 0, METHOD_CONTROLLER) };
+    MethodEntry *methods = agent_of (bench)->methods;
+    bench->unit->releases[bench->agent].floor = 0;
+    ((Release *) component_release (agent_of (bench), 1))->lowest = -1; /* else 1 would be below the floor */
+
+    methods[METHOD_HOST].verify_next_start = TRUE;
+    g_autoptr (Walk) at_once = walk_steps (bench, steps, 2);
+    assert_string_equal (at_once->rule, "does-not-start-after");
+    methods[METHOD_CONTROLLER].verify_next_start = TRUE;
+    g_autoptr (Walk) later = walk_steps (bench, steps, 2);
+    assert_true (later->sound);
+    methods[METHOD_CONTROLLER].verify_next_start = FALSE;
+    bench->shop->unverified_writes = TRUE;
+    g_autoptr (Walk) unverified = walk_steps (bench, steps, 2);
+    assert_true (unverified->sound);
+}
+
+static void
+a_spare_write_needs_a_spare_image (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    const Step write = step_write (bench->agent, 0, METHOD_SPARE);
+    ((Release *) component_release (agent_of (bench), 1))->lowest = -1;
+
+    g_autoptr (Walk) with = walk_steps (bench, &write, 1);
+    assert_true (with->sound);
+    agent_of (bench)->spare = NULL;
+    g_autoptr (Walk) without = walk_steps (bench, &write, 1);
+    assert_string_equal (without->rule, "spare-image");
+    assert_string_equal (without->why, "agent has no spare image");
+    agent_of (bench)->spare = g_intern_static_string ("agent-3"); /* which the board lacks */
+    g_autoptr (Walk) elsewhere = walk_steps (bench, &write, 1);
+    assert_string_equal (elsewhere->rule, "spare-image");
+}
+
+/* 2 raises the floor to itself, which only a spare write passes over here: to what the spare image holds. */
+static void
+a_spare_image_keeps_in_reach_only_what_it_holds (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    const Step write = step_write (bench->agent, 1, METHOD_HOST);
+    MethodEntry *methods = agent_of (bench)->methods;
+    bench->unit->releases[bench->agent] = (UnitRelease){ bench->unit->releases[bench->agent].may_be, 1, 0, MARK_NONE };
+    bench->unit->releases[bench->agent].may_be[0] = TRUE;
+    bench->unit->releases[bench->agent].may_be[1] = FALSE;
+    bench->shop->methods = METHOD_BIT (METHOD_HOST) | METHOD_BIT (METHOD_SPARE);
+    methods[METHOD_SPARE].obeys_floor = FALSE;
+
+    g_autoptr (Walk) held = walk_steps (bench, &write, 1);
+    assert_true (held->sound);
+    assert_false (g_array_index (held->walked, WalkedStep, 0).raises_floor);
+    bench->unit->releases[bench->spare].may_be[0] = FALSE;
+    bench->unit->releases[bench->spare].may_be[1] = TRUE;
+    g_autoptr (Walk) newer = walk_steps (bench, &write, 1);
+    assert_true (newer->sound);
+    assert_true (g_array_index (newer->walked, WalkedStep, 0).raises_floor);
+}
+
+/* 3 writes the spare image along; with nothing else to recover it, a shop that asks for recovery refuses the write. */
+static void
+a_shop_that_asks_for_recovery_looks_at_the_whole_file (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    const Step alone = step_write (bench->agent, 1, METHOD_HOST), both = step_write (bench->agent, 2, METHOD_HOST);
+
+    bench->shop->require_recovery = TRUE;
+    agent_of (bench)->recovery = METHOD_BIT (METHOD_SPARE);
+    g_autoptr (Walk) allowed = walk_steps (bench, &alone, 1);
+    assert_true (allowed->sound);
+    g_autoptr (Walk) refused = walk_steps (bench, &both, 1);
+    assert_string_equal (refused->rule, "no-recovery");
+    assert_non_null (g_strstr_len (refused->why, -1, "a failed write of agent has none here"));
+}
+
+/* A jumper and a clip write belong to the opening that fittings around them make. */
+static void
+work_with_mains_out_is_one_opening (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    const Step steps[] = { step_remove (bench->fan1),
+                           step_write (bench->agent, 1, METHOD_JUMPER),
+                           step_write (bench->agent, 1, METHOD_CLIP),
+                           step_write (bench->agent, 1, METHOD_HOST),
+                           step_write (bench->agent, 1, METHOD_CONTROLLER),
+                           step_write (bench->agent, 1, METHOD_JUMPER) };
+    static const gboolean opens[] = { TRUE, FALSE, FALSE, FALSE, FALSE, TRUE };
+    static const gboolean starts[] = { FALSE, FALSE, FALSE, TRUE, FALSE, FALSE };
+    g_autoptr (Walk) walk = walk_steps (bench, steps, 6);
+
+    assert_true (walk->sound);
+    for (guint i = 0; i < 6; i++) {
+        assert_int_equal (g_array_index (walk->walked, WalkedStep, i).opens, opens[i]);
+        assert_int_equal (g_array_index (walk->walked, WalkedStep, i).needs_start, starts[i]);
+    }
+    assert_int_equal (walk->openings, 2);
+    assert_int_equal (walk->starts, 2); /* and the one at the end */
+}
+
+/* A fallback is walked from the state that the failure left: fittings and own parts as the unit's file has them. */
+static void
+a_walk_may_begin_in_the_middle (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    g_autoptr (State) start = state_from_unit (bench->unit, NULL);
+    g_autoptr (GArray) route = g_array_new (FALSE, FALSE, sizeof (Step));
+    g_autoptr (Want) want = want_new ("starts", bench->unit->board, MARK_NONE);
+    const Step out = step_remove (bench->cpu1), back = step_fit (bench->cpu1, bench->knot, OWNER_UNIT, NULL),
+               write = step_write (bench->agent, 1, METHOD_HOST), again = step_write (bench->agent, 1, METHOD_CLIP);
+
+    want->just_starts = TRUE;
+    state_apply (start, &out);
+    state_fail (start, &write);
+    start->fittings[bench->cpu1] = 2; /* of the three that are left */
+    g_array_append_val (route, again);
+    g_array_append_val (route, back);
+    g_autoptr (Walk) walk = check_walk (bench->library, bench->shop, want, start, route);
+    assert_true (walk->sound);
+    assert_int_equal (walk->last->fittings[bench->cpu1], 3);
+    start->fittings[bench->cpu1] = 3;
+    g_autoptr (Walk) worn = check_walk (bench->library, bench->shop, want, start, route);
+    assert_string_equal (worn->rule, "socket-worn");
+}
+
+int
+main (void)
+{
+    const struct CMUnitTest tests[] = {
+        BENCH_TEST (a_fitting_says_that_the_part_will_be_bound),
+        BENCH_TEST (a_running_write_may_be_verified_at_the_next_start_where_its_own_method_says_so),
+        BENCH_TEST (a_spare_write_needs_a_spare_image),
+        BENCH_TEST (a_spare_image_keeps_in_reach_only_what_it_holds),
+        BENCH_TEST (a_shop_that_asks_for_recovery_looks_at_the_whole_file),
+        BENCH_TEST (work_with_mains_out_is_one_opening),
+        BENCH_TEST (a_walk_may_begin_in_the_middle),
+    };
+
+    g_log_set_always_fatal (G_LOG_LEVEL_CRITICAL | G_LOG_LEVEL_WARNING);
+    return cmocka_run_group_tests (tests, NULL, NULL);
+}

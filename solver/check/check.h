@@ -91,7 +91,8 @@ typedef struct {
     Mark at; /* of the rule */
 } Broken;
 
-/* Every rule that this state breaks, warnings included, in the order of the rules and then of slots.
+/* Every rule that this state breaks, warnings included: failed components first, then in the order of the rules and of
+ * slots, then `while-running`.
  * Transfer full (GPtrArray of Broken*). */
 GPtrArray *check_state (const Library *library, const Shop *shop, const State *state);
 

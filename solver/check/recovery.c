@@ -59,15 +59,18 @@ has_sound_spare (const State *state, guint component, const GArray *written)
     return spare >= 0 && !state->failed[spare] && !is_written (written, (guint) spare);
 }
 
-/* On a unit that does not start. */
+/* On a unit that does not start; a spare image that failed is no reason for that. */
 static gboolean
 can_be_used (const State *state, guint component, Method method, const GArray *written)
 {
     const Component *entry = board_component (state->board, component);
+    gboolean may_run = entry->spare_of != NULL; /* the active image starts the unit as before */
 
     switch (method) {
+    case METHOD_HOST:
+        return may_run;
     case METHOD_CONTROLLER:
-        return entry->methods[method].host != HOST_ON && requires_without_itself (state, entry, method);
+        return (may_run || entry->methods[method].host != HOST_ON) && requires_without_itself (state, entry, method);
     case METHOD_CLIP:
         return !state->board->verified_boot;
     case METHOD_JUMPER:
@@ -75,7 +78,7 @@ can_be_used (const State *state, guint component, Method method, const GArray *w
     case METHOD_SPARE:
         return has_sound_spare (state, component, written);
     default:
-        return FALSE; /* the host, which needs a unit that starts */
+        return FALSE;
     }
 }
 
@@ -83,8 +86,12 @@ can_be_used (const State *state, guint component, Method method, const GArray *w
 static guint
 recovery_in_file (const Shop *shop, const State *state, guint component, const GArray *written)
 {
-    guint methods = board_component (state->board, component)->recovery & shop->methods;
+    const Component *entry = board_component (state->board, component);
+    guint methods = entry->recovery;
 
+    for (guint m = 0; entry->spare_of != NULL && m < METHOD_COUNT; m++)
+        methods |= entry->methods[m].there ? METHOD_BIT (m) : 0;
+    methods &= shop->methods;
     for (guint m = 0; m < METHOD_COUNT; m++)
         if ((methods & METHOD_BIT (m)) != 0 && !can_be_used (state, component, (Method) m, written))
             methods &= ~METHOD_BIT (m);

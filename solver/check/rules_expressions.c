@@ -62,7 +62,7 @@ look_at_failed (const Look *look)
     for (guint i = 0; i < state->board->components->len; i++) {
         const Component *component = board_component (state->board, i);
 
-        if (!state->failed[i])
+        if (!state->failed[i] || board_component (state->board, i)->spare_of != NULL)
             continue;
         Broken *broken = broken_add_failed (look->found, component);
         gboolean came_so = state->unit->failed != NULL && state->unit->failed[i];

@@ -32,7 +32,7 @@ opens (const Board *board, const Step *step, const Step *previous)
 }
 
 /* Methods by which the release can be written at all, in this shop. When it lies below the floor, only
- * those that do not obey the floor. A spare image writes nothing but what it holds. */
+ * those that do not obey the floor, and are not for recovery alone. A spare image writes nothing but what it holds. */
 static guint
 methods_to_write (const Walker *walker, guint index, guint release, gboolean below_floor)
 {
@@ -42,7 +42,8 @@ methods_to_write (const Walker *walker, guint index, guint release, gboolean bel
     if (state_spare_release (walker->state, index) != (int) release)
         methods &= ~METHOD_BIT (METHOD_SPARE);
     for (guint m = 0; m < METHOD_COUNT; m++)
-        if (!component->methods[m].there || (below_floor && component->methods[m].obeys_floor))
+        if (!component->methods[m].there ||
+            (below_floor && (component->methods[m].obeys_floor || component->methods[m].recovery_only)))
             methods &= ~METHOD_BIT (m);
     return methods;
 }

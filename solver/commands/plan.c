@@ -3,6 +3,7 @@
 #include "commands/load.h"
 #include "commands/output.h"
 #include "commands/patience.h"
+#include "commands/resume.h"
 
 #define MOST_STATES_IN_TIME G_MAXINT64 /* with --effort, the time alone decides */
 
@@ -36,13 +37,13 @@ objective_of (const Options *options)
 
 /* The answer, and what belongs beside it. */
 static void
-find_all (const Options *options, const Loaded *loaded, Unit *unit, Want *want, const RouteOptions *limits,
+find_all (const Options *options, Library *library, Shop *shop, Unit *unit, Want *want, const RouteOptions *limits,
           Planned *planned)
 {
-    const Question question = { loaded->library, loaded->shop, unit, want, limits };
-    planned->answer = route_find (loaded->library, loaded->shop, unit, want, limits);
+    const Question question = { library, shop, unit, want, limits };
+    planned->answer = route_find (library, shop, unit, want, limits);
     if (planned->answer->claim == CLAIM_NO_ROUTE)
-        planned->none = no_route_explain (loaded->library, loaded->shop, unit, want, limits);
+        planned->none = no_route_explain (library, shop, unit, want, limits);
     if (planned->answer->steps == NULL)
         return;
     planned->fallbacks = fallbacks_find (&question, planned->answer->steps);
@@ -64,23 +65,31 @@ report_in_form (const Options *options, const RouteReport *report)
 }
 
 static Outcome
-plan_unit (const Options *options, const Loaded *loaded, Unit *unit, Want *want)
+plan_unit (const Options *options, const Loaded *loaded, Unit *as_it_came, Want *want)
 {
+    g_autoptr (Resumed) resumed = NULL;
+    const Record *record = NULL;
+    Outcome outcome = resume_unit (loaded, as_it_came, &resumed, &record);
+    Unit *unit = resumed != NULL ? resumed->unit : as_it_came;
+    Shop *shop = resumed != NULL ? resumed->shop : loaded->shop;
     gboolean timed = options->effort_seconds > 0 && options->states == 0;
     g_auto (Patience) patience = { 0 };
     g_auto (Planned) planned = { 0 };
     RouteOptions limits = {
         .objective = objective_of (options),
+        .familiar = resumed != NULL ? resumed->left : NULL,
         .search_states = (guint64) (timed ? MOST_STATES_IN_TIME : options->states),
         .go_on = patience_goes_on,
         .go_on_data = &patience,
     };
+    if (outcome != OUTCOME_ANSWERED)
+        return outcome;
     patience_begin (&patience, options->effort_seconds);
-    find_all (options, loaded, unit, want, &limits, &planned);
+    find_all (options, loaded->library, shop, unit, want, &limits, &planned);
     gboolean interrupted = patience_end (&patience);
     const RouteReport report = {
         .library = loaded->library,
-        .shop = loaded->shop,
+        .shop = shop,
         .unit = unit,
         .want = want,
         .answer = planned.answer,
@@ -88,8 +97,9 @@ plan_unit (const Options *options, const Loaded *loaded, Unit *unit, Want *want)
         .alternatives_complete = planned.alternatives_complete,
         .fallbacks = planned.fallbacks,
         .none = planned.none,
+        .record = record,
     };
-    Outcome outcome = outcome_of_claim (planned.answer->claim);
+    outcome = outcome_of_claim (planned.answer->claim);
     if (interrupted && (outcome == OUTCOME_BEST_FOUND || outcome == OUTCOME_NOT_FOUND))
         outcome = OUTCOME_STOPPED;
     g_autofree char *text = report_in_form (options, &report);

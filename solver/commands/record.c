@@ -380,20 +380,15 @@ const Command command_record = {
     .summary = "add what was just done at the bench to a unit's record",
     .arguments = "RECORD PATH...",
     .explains =
-        "Answers nothing; keeps what was done. RECORD is the file of the record (docs/files.md, \"Record\"), and is "
-        "begun "
-        "where it is not there yet. The PATHs are the book, the shop, the unit and the route that is worked from: "
-        "names "
-        "and numbers are checked against them. An entry may say that something else was done than the route says; it "
-        "is "
-        "refused only when it cannot have happened, such as a part fitted in a slot that holds one, and --fitted says "
-        "what was found instead. Whether it was safe is not asked here; plan, with the record among its PATHs, goes on "
-        "from where it ends.\n\n"
+        "Keeps what was done, and answers with the entry's number. RECORD is the file of the record (docs/files.md, "
+        "\"Record\"), and is begun where it is not there yet. The PATHs are the book, the shop, the unit and the "
+        "route that is worked from: names and numbers are checked against them. An entry may say that something "
+        "else was done than the route says; it is refused only when it cannot have happened, such as a part fitted "
+        "in a slot that holds one, and --fitted says what was found instead. Whether it was safe is not asked here; "
+        "plan, with the record among its PATHs, goes on from where it ends.\n\n"
         "The file is replaced whole or not at all, its old text byte for byte at the beginning; several people may "
         "record at once. `entries` has to be the last thing in it.",
-    .example = "rungwise plan --json --output route.json data/larkfield/book data/larkfield/shop.yaml \\\n"
-               "    data/larkfield/units/01-dark-needs-a-loaner.yaml\n"
-               "rungwise record LK-0401.record.yaml --step 1 --initials mk data/larkfield/book \\\n"
-               "    data/larkfield/shop.yaml data/larkfield/units/01-dark-needs-a-loaner.yaml route.json",
+    .example = "rungwise record \"$(mktemp -d)/LK-0501.yaml\" --step 1 --initials mk data/larkfield/book \\\n"
+               "    data/larkfield/shop.yaml tests/cases/files/wren-unit.yaml tests/cases/files/wren-route.yaml",
     .run = record,
 };

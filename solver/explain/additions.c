@@ -17,12 +17,39 @@ addition_free (gpointer data)
     g_free (addition);
 }
 
+/* ---- Cheapest first ---- */
+
+static int
+compare_numbers (double left, double right)
+{
+    return (left > right) - (left < right);
+}
+
+static int
+by_cost (gconstpointer left, gconstpointer right)
+{
+    const Walk *l = (*(const Addition *const *) left)->answer->walk,
+               *r = (*(const Addition *const *) right)->answer->walk;
+    int steps = compare_numbers (l->steps, r->steps), insertions = compare_numbers (l->insertions, r->insertions);
+    int openings = compare_numbers (l->openings, r->openings), minutes = compare_numbers (l->minutes, r->minutes);
+    int orders[OBJECTIVE_COUNT][4] = { [OBJECTIVE_STEPS] = { steps, insertions, minutes, 0 },
+                                       [OBJECTIVE_HANDLING] = { insertions, openings, steps, minutes },
+                                       [OBJECTIVE_TIME] = { minutes, insertions, steps, 0 } };
+    const int *order = orders[(*(const Addition *const *) left)->answer->objective];
+
+    for (guint i = 0; i < 4; i++)
+        if (order[i] != 0)
+            return order[i];
+    return 0;
+}
+
 typedef struct {
     Asking *asking;
     GPtrArray *found; /* Addition*; borrowed */
     guint tried;
     gboolean all_tried;
     FactKind opens;
+    guint fact;
 } Trying;
 
 /* Plans with what was changed, and puts it back. FALSE: no way. Consumes `says`. */
@@ -47,6 +74,7 @@ try_as_changed (Trying *trying, Changes *changes, Addition proposed, char *says)
     Addition *addition = g_new0 (Addition, 1);
     *addition = proposed;
     addition->opens = trying->opens;
+    addition->fact = trying->fact;
     addition->says = says;
     addition->answer = answer;
     g_ptr_array_add (trying->found, addition);
@@ -56,28 +84,59 @@ try_as_changed (Trying *trying, Changes *changes, Addition proposed, char *says)
 /* ---- Parts ---- */
 
 static gboolean
-try_lot (Trying *trying, const Part *part, const char *stepping, guint count)
+try_lot (Trying *trying, const Part *part, const char *stepping, const char *bound, guint count)
 {
     g_autoptr (Changes) changes = changes_new ();
     g_autofree char *words = explain_part (part, stepping);
     gboolean lent = trying->opens == FACT_LOANERS;
-    Addition proposed = { .part = part, .stepping = stepping, .count = count };
-    const char *verb = lent ? "lend" : "put in stock:";
-    char *says = count == 1 ? g_strdup_printf ("%s one %s", verb, words) : g_strdup_printf ("%s %u %s", verb, count, words);
+    Addition proposed = { .part = part, .stepping = stepping, .bound = bound, .count = count };
+    Lot lot = { .part = part, .stepping = stepping, .bound = bound, .count = count };
+    g_autofree char *number = count == 1 ? g_strdup ("one") : g_strdup_printf ("%u", count);
+    char *says = g_strdup_printf (lent ? "lend %s %s%s%s" : "have %s %s%s%s in stock", number, words,
+                                  bound == NULL ? "" : " bound to ", bound == NULL ? "" : bound);
 
-    asked_add_lot (&trying->asking->asked, lent ? OWNER_LOAN : OWNER_STOCK, part, stepping, count, changes);
+    lot.owner = lent ? OWNER_LOAN : OWNER_STOCK;
+    asked_add_lot (&trying->asking->asked, lot, changes);
     return try_as_changed (trying, changes, proposed, says);
 }
 
+/* What was found last serves no better than the same part as a loaner: borrowing it is less. */
+static void
+leave_what_is_lent_as_well (Trying *trying)
+{
+    const Addition *last = g_ptr_array_index (trying->found, trying->found->len - 1);
+
+    for (guint i = 0; i + 1 < trying->found->len; i++) {
+        const Addition *other = g_ptr_array_index (trying->found, i);
+
+        if (other->opens == FACT_LOANERS && other->part == last->part && other->stepping == last->stepping &&
+            other->count <= last->count && by_cost (&other, &last) <= 0) {
+            g_ptr_array_set_size (trying->found, (int) trying->found->len - 1);
+            return;
+        }
+    }
+}
+
 /* One of it, or where that is not enough, as many as there are slots. */
+static gboolean
+try_some (Trying *trying, const Part *part, const char *stepping, const char *bound)
+{
+    guint slots = asked_slots_of (&trying->asking->asked, part->kind);
+
+    return try_lot (trying, part, stepping, bound, 1) || (slots > 1 && try_lot (trying, part, stepping, bound, slots));
+}
+
 static void
 try_part (const Part *part, const char *stepping, gpointer data)
 {
     Trying *trying = data;
-    guint slots = asked_slots_of (&trying->asking->asked, part->kind);
+    const char *bound = asked_binds_part (&trying->asking->asked, part);
+    gboolean opens = try_some (trying, part, stepping, NULL);
 
-    if (!try_lot (trying, part, stepping, 1) && slots > 1)
-        try_lot (trying, part, stepping, slots);
+    if (opens && trying->opens == FACT_STOCK)
+        leave_what_is_lent_as_well (trying);
+    if (!opens && trying->opens == FACT_LOANERS && bound != NULL)
+        try_some (trying, part, stepping, bound);
 }
 
 /* ---- Permissions, methods, releases ---- */
@@ -110,7 +169,8 @@ lifting_in_words (const Asked *asked, const BlockingFact *fact)
     case FACT_STAYS:
         return g_strdup_printf ("let %s end with another part, or empty", board_slot (board, fact->index)->name);
     case FACT_SPARE:
-        return g_strdup_printf ("let %s, the spare image, end at any release", board_component (board, fact->index)->name);
+        return g_strdup_printf ("let %s, the spare image, end at any release",
+                                board_component (board, fact->index)->name);
     default:
         return NULL;
     }
@@ -144,35 +204,11 @@ try_fact (Trying *trying, guint index)
     const BlockingFact *fact = g_ptr_array_index (trying->asking->facts, index);
 
     trying->opens = fact->kind;
+    trying->fact = index;
     if (fact->kind != FACT_LOANERS && fact->kind != FACT_STOCK)
         try_lifting (trying, fact);
     else if (all_of_it_opens (trying, index))
         asked_each_part (&trying->asking->asked, (PartKind) fact->index, try_part, trying);
-}
-
-/* ---- Cheapest first ---- */
-
-static int
-compare_numbers (double left, double right)
-{
-    return (left > right) - (left < right);
-}
-
-static int
-by_cost (gconstpointer left, gconstpointer right)
-{
-    const Walk *l = (*(const Addition *const *) left)->answer->walk, *r = (*(const Addition *const *) right)->answer->walk;
-    int steps = compare_numbers (l->steps, r->steps), insertions = compare_numbers (l->insertions, r->insertions);
-    int openings = compare_numbers (l->openings, r->openings), minutes = compare_numbers (l->minutes, r->minutes);
-    int orders[OBJECTIVE_COUNT][4] = { [OBJECTIVE_STEPS] = { steps, insertions, minutes, 0 },
-                                       [OBJECTIVE_HANDLING] = { insertions, openings, steps, minutes },
-                                       [OBJECTIVE_TIME] = { minutes, insertions, steps, 0 } };
-    const int *order = orders[(*(const Addition *const *) left)->answer->objective];
-
-    for (guint i = 0; i < 4; i++)
-        if (order[i] != 0)
-            return order[i];
-    return 0;
 }
 
 GPtrArray *
@@ -181,10 +217,11 @@ additions_find (Asking *asking, guint *tried, gboolean *all_tried)
     Trying trying = { .asking = asking, .all_tried = TRUE };
 
     trying.found = g_ptr_array_new_with_free_func (addition_free);
-    for (guint i = 0; i < asking->facts->len; i++)
-        if (fact_can_be_lifted (g_ptr_array_index (asking->facts, i)))
-            try_fact (&trying, i);
-    g_ptr_array_sort (trying.found, by_cost); /* merge sort: what costs the same stays in the order of the facts */
+    /* Loaners stand last among the facts, and are tried before stock. */
+    for (guint i = asking->facts->len; i > 0; i--)
+        if (fact_can_be_lifted (g_ptr_array_index (asking->facts, i - 1)))
+            try_fact (&trying, i - 1);
+    g_ptr_array_sort (trying.found, by_cost); /* merge sort: what costs the same stays in the order of trying */
     *tried = trying.tried;
     *all_tried = trying.all_tried;
     return trying.found;

@@ -80,15 +80,15 @@ objective_of (const Question *question)
 static RouteAnswer *
 plan_without (const Question *question, const NeedSet *without)
 {
-    g_autofree gboolean *keep = NULL;
-    g_autoptr (Shop) shop = shop_without (question, without);
-    Want want = want_without (question, without, &keep);
+    g_auto (Narrowed) narrowed = { 0 };
     RouteOptions options = { 0 };
 
     if (question->options != NULL)
         options = *question->options;
     options.no_ways_back = TRUE;
-    return route_find (question->library, shop, question->unit, &want, &options);
+    question_without (question, without, &narrowed);
+    return route_find (narrowed.question.library, narrowed.question.shop, narrowed.question.unit,
+                       narrowed.question.want, &options);
 }
 
 /* Walks the route with all that the shop has, in every case, to the want as it was asked. The answer keeps the walk of

@@ -2,39 +2,29 @@
 #include "explain/asking.h"
 
 /* States that a run may open. What is asked is small as a rule; where it is not, "undecided" is an answer too. */
-#define WAY_STATES   20000
+#define WAY_STATES   10000
 #define ROUTE_STATES 100000
 
-/* What a run of ours may take: the search its states, and libsolv only what it is given before the search. */
-typedef struct {
-    Asking *asking;
-    gboolean searched;
-} Limit;
-
 static gboolean
-limit_goes_on (const RouteProgress *progress, gpointer data)
+caller_goes_on (const RouteProgress *progress, gpointer data)
 {
-    Limit *limit = data;
-    const RouteOptions *options = limit->asking->options;
+    Asking *asking = data;
+    const RouteOptions *options = asking->options;
 
-    if (options != NULL && options->go_on != NULL && !options->go_on (progress, options->go_on_data)) {
-        limit->asking->stopped = TRUE;
-        return FALSE;
-    }
-    limit->searched = limit->searched || progress->opened > 0;
-    /* Layers after the search mean that the search gave up. libsolv then takes its full time, which is too much for
-     * one question of many. */
-    return !limit->searched || progress->layers == 0;
+    if (options == NULL || options->go_on == NULL || options->go_on (progress, options->go_on_data))
+        return TRUE;
+    asking->stopped = TRUE;
+    return FALSE;
 }
 
 static RouteAnswer *
 run (Asking *asking, RouteOptions *limits)
 {
-    Limit limit = { .asking = asking };
-
+    /* libsolv may take its full time over one question, which is too much where there are hundreds. */
+    limits->search_only = TRUE;
     limits->no_ways_back = TRUE;
-    limits->go_on = limit_goes_on;
-    limits->go_on_data = &limit;
+    limits->go_on = caller_goes_on;
+    limits->go_on_data = asking;
     asking->plans++;
     return route_find (asking->asked.library, asking->asked.shop, asking->asked.unit, asking->asked.want, limits);
 }

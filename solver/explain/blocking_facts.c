@@ -14,8 +14,7 @@ blocking_fact_free (gpointer data)
 gboolean
 fact_can_be_lifted (const BlockingFact *fact)
 {
-    return (fact->of_shop && fact->kind != FACT_FAILED && fact->kind != FACT_FLOOR && fact->kind != FACT_INSERTIONS) ||
-           fact->kind == FACT_WITHDRAWN;
+    return fact->of_shop || fact->kind == FACT_WITHDRAWN;
 }
 
 typedef struct {
@@ -186,8 +185,8 @@ add_parts (const Collecting *to)
         if (own && (part->requires != NULL || part->conflicts != NULL)) {
             BlockingFact *fact = add (to, FACT_PART, p, 0);
             fact->part = part;
-            fact->stated_no = expression_names_board (part->requires, board) ||
-                              expression_names_board (part->conflicts, board);
+            fact->stated_no =
+                expression_names_board (part->requires, board) || expression_names_board (part->conflicts, board);
         }
         if (part->binds && board->binds != NULL)
             add (to, FACT_BINDS, p, 0)->part = part;
@@ -244,7 +243,7 @@ add_methods (const Collecting *to)
                 add (to, FACT_METHOD, c, m);
 }
 
-/* ---- The unit, the order, the shop: what could be otherwise another time ---- */
+/* ---- The unit; then the order and the shop, which could be otherwise another time ---- */
 
 static void
 add_of_unit (const Collecting *to)
@@ -326,7 +325,8 @@ add_of_shop (const Collecting *to)
         for (guint k = 0; k < KIND_COUNT; k++) {
             guint parts = 0;
 
-            asked_each_part (asked, (PartKind) k, count_part, &parts);
+            if (asked_kind_matters (asked, (PartKind) k))
+                asked_each_part (asked, (PartKind) k, count_part, &parts);
             if (parts > 0)
                 add (to, owner == OWNER_STOCK ? FACT_STOCK : FACT_LOANERS, k, 0);
         }
@@ -347,14 +347,14 @@ blocking_facts_collect (const Asked *asked)
     add_releases (&to, FACT_TO_WRITE, states_to_write);
     add_releases (&to, FACT_LOWEST, states_lowest);
     add_methods (&to);
-    guint of_book = to.facts->len;
     add_of_unit (&to);
+    guint given = to.facts->len;
     add_of_order (&to);
     add_of_shop (&to);
     for (guint i = 0; i < to.facts->len; i++) {
         BlockingFact *fact = g_ptr_array_index (to.facts, i);
 
-        fact->of_shop = i >= of_book;
+        fact->of_shop = i >= given;
         blocking_fact_say (asked, fact);
     }
     return to.facts;

@@ -31,14 +31,18 @@ void blocking_fact_say (const Asked *asked, BlockingFact *fact);
 
 /* ---- What parts of the book are worth adding ---- */
 
+/* Whether a part of this kind can be what is missing: a rule asks for one, or looks at more of it than what it adds to a
+ * load; or another slot lives by it; or it is wanted. */
+gboolean asked_kind_matters (const Asked *asked, PartKind kind);
 /* Slots of the board that take this kind. */
 guint asked_slots_of (const Asked *asked, PartKind kind);
 /* Whether some slot takes the part: it suits the slot by every rule that compares a part with its slot, or it is what
  * the want asks of it. */
 gboolean asked_has_use (const Asked *asked, const Part *part);
-/* The shop with `count` more of a part, until `changes` are undone. */
-void asked_add_lot (const Asked *asked, Owner owner, const Part *part, const char *stepping, guint count,
-                    Changes *changes);
+/* The shop with one lot more, until `changes` are undone. */
+void asked_add_lot (const Asked *asked, Lot lot, Changes *changes);
+/* To whom one of this part would have to be bound to be lent for long: to whom the board binds; NULL: to nobody. */
+const char *asked_binds_part (const Asked *asked, const Part *part);
 
 /* The shop without the parts that no slot of this board takes, until `changes` are undone: what they could do in a
  * socket that they were not made for is no way out. */

@@ -201,6 +201,18 @@ drop_insertions (const Asked *asked, guint slot, Changes *changes)
     rated->number = G_MAXINT;
 }
 
+/* It is as it was before the write, and what writes it only while it is failed still does: else dropping the failure
+ * would take a way. */
+static void
+drop_failure (const Asked *asked, guint index, Changes *changes)
+{
+    Component *component = WRITABLE (Component, board_component (asked->unit->board, index));
+
+    drop_flag (&asked->unit->failed[index], FALSE, changes);
+    for (guint m = 0; m < METHOD_COUNT; m++)
+        drop_flag (&component->methods[m].recovery_only, FALSE, changes);
+}
+
 typedef struct {
     const Asked *asked;
     Owner owner;
@@ -212,8 +224,13 @@ fill_one (const Part *part, const char *stepping, gpointer data)
 {
     const Filling *filling = data;
 
-    asked_add_lot (filling->asked, filling->owner, part, stepping, asked_slots_of (filling->asked, part->kind),
-                   filling->changes);
+    Lot lot = { .owner = filling->owner, .part = part, .stepping = stepping };
+
+    lot.count = asked_slots_of (filling->asked, part->kind);
+    asked_add_lot (filling->asked, lot, filling->changes);
+    lot.bound = asked_binds_part (filling->asked, part);
+    if (filling->owner == OWNER_LOAN && lot.bound != NULL)
+        asked_add_lot (filling->asked, lot, filling->changes);
 }
 
 static void
@@ -252,7 +269,8 @@ blocking_fact_drop (const Asked *asked, const BlockingFact *fact, Changes *chang
                          fact->kind, changes);
         return;
     case FACT_METHOD:
-        drop_expr (&WRITABLE (Component, board_component (board, fact->index))->methods[fact->index2].requires, changes);
+        drop_expr (&WRITABLE (Component, board_component (board, fact->index))->methods[fact->index2].requires,
+                   changes);
         return;
     case FACT_PART:
         drop_expr (&WRITABLE (Part, fact->part)->requires, changes);
@@ -295,7 +313,7 @@ blocking_fact_drop (const Asked *asked, const BlockingFact *fact, Changes *chang
         asked->unit->releases[fact->index].floor = -1;
         return;
     case FACT_FAILED:
-        drop_flag (&asked->unit->failed[fact->index], FALSE, changes);
+        drop_failure (asked, fact->index, changes);
         return;
     case FACT_INSERTIONS:
         drop_insertions (asked, fact->index, changes);

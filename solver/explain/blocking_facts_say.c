@@ -31,8 +31,8 @@ conditions_in_words (const Expr *requires, const Expr *conflicts)
     g_autofree char *not = conflicts == NULL ? NULL : expression_to_string (conflicts);
 
     return g_strdup_printf ("%s%s%s%s%s", needs == NULL ? "" : "this must hold: ", needs == NULL ? "" : needs,
-                            needs != NULL && not != NULL ? "; " : "", not== NULL ? "" : "this must not hold: ",
-                            not== NULL ? "" : not);
+                            needs != NULL && not != NULL ? "; " : "",
+                            not == NULL ? "" : "this must not hold: ", not == NULL ? "" : not );
 }
 
 static Mark
@@ -94,13 +94,12 @@ say_support (const Asked *asked, BlockingFact *fact)
     fact->at = yes != NULL ? yes_at : no_at;
     if (yes != NULL)
         fact->says = g_strdup_printf ("Of the releases of %s, only %s state%s that %s %s%s%s.", component->name, yes,
-                                      n_yes == 1 ? "s" : "", n_yes == 1 ? "it starts" : "they start",
-                                      fact->generation, word, stepping);
+                                      n_yes == 1 ? "s" : "", n_yes == 1 ? "it starts" : "they start", fact->generation,
+                                      word, stepping);
     else if (no != NULL)
         fact->says = g_strdup_printf ("No release of %s states that it starts %s%s%s, and %s state%s that %s never %s.",
-                                      component->name, fact->generation, word, stepping, no,
-                                      n_no == 1 ? "s" : "", n_no == 1 ? "it" : "they",
-                                      n_no == 1 ? "does" : "do");
+                                      component->name, fact->generation, word, stepping, no, n_no == 1 ? "s" : "",
+                                      n_no == 1 ? "it" : "they", n_no == 1 ? "does" : "do");
     else
         fact->says = g_strdup_printf ("No release of %s states that it starts %s%s%s.", component->name,
                                       fact->generation, word, stepping);
@@ -196,8 +195,8 @@ say_stays (const Asked *asked, BlockingFact *fact)
 
     fact->at = began->part == NULL ? asked->want->at : began->at;
     if (asked_slot_is_tied (asked, fact->index) && began->part != NULL)
-        fact->says = g_strdup_printf ("%s, which the want does not mention, is not to end empty.",
-                                      slot_name (asked, fact));
+        fact->says =
+            g_strdup_printf ("%s, which the want does not mention, is not to end empty.", slot_name (asked, fact));
     else
         fact->says = g_strdup_printf ("%s, which the want does not mention, is to end as it began: %s.",
                                       slot_name (asked, fact), part);
@@ -231,8 +230,7 @@ say_of_unit (const Asked *asked, BlockingFact *fact)
 
     fact->at = unit->at;
     if (fact->kind == FACT_INSERTIONS) {
-        const Attribute *rated =
-            attribute_find (board_slot (unit->board, fact->index)->attributes, "rated-insertions");
+        const Attribute *rated = attribute_find (board_slot (unit->board, fact->index)->attributes, "rated-insertions");
 
         fact->at = rated->at;
         fact->says = g_strdup_printf ("%s is rated for %g fittings, and has had %u.", slot_name (asked, fact),
@@ -263,7 +261,8 @@ say_lots (const Asked *asked, BlockingFact *fact, Owner owner)
         const Lot *lot = &g_array_index (asked->shop->lots, Lot, i);
         g_autofree char *part = NULL;
 
-        if (lot->owner != owner || lot->part->kind != (PartKind) fact->index || lot->count == 0)
+        if (lot->owner != owner || lot->part->kind != (PartKind) fact->index || lot->count == 0 ||
+            !asked_has_use (asked, lot->part))
             continue;
         if (there->len == 0)
             fact->at = lot->at;
@@ -273,9 +272,9 @@ say_lots (const Asked *asked, BlockingFact *fact, Owner owner)
     g_autofree char *words = explain_join (there, "and");
     const char *where = owner == OWNER_LOAN ? "on the loan shelf" : "in stock";
     if (there->len == 0)
-        fact->says = g_strdup_printf ("There are no %s %s.", kind, where);
+        fact->says = g_strdup_printf ("There are no %s for this board %s.", kind, where);
     else
-        fact->says = g_strdup_printf ("Of %s, there are only these %s: %s.", kind, where, words);
+        fact->says = g_strdup_printf ("Of %s for this board, there are only these %s: %s.", kind, where, words);
 }
 
 static void
@@ -326,8 +325,8 @@ blocking_fact_say (const Asked *asked, BlockingFact *fact)
     case FACT_BINDS:
         fact->at = fact->part->at;
         fact->source = fact->part->source;
-        fact->says = g_strdup_printf ("%s binds itself for good: one from stock stays where it was fitted.",
-                                      fact->part->name);
+        fact->says =
+            g_strdup_printf ("%s binds itself for good: one from stock stays where it was fitted.", fact->part->name);
         return;
     case FACT_WANT_SLOT:
         say_want_slot (asked, fact);

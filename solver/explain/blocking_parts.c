@@ -14,6 +14,50 @@ asked_slots_of (const Asked *asked, PartKind kind)
 }
 
 static gboolean
+rule_needs_kind (const Rule *rule, PartKind kind)
+{
+    switch (rule->form) {
+    case FORM_SAME:
+        return rule->kind == kind || rule->with_kind == (int) kind;
+    case FORM_AT_LEAST:
+    case FORM_ONE_OF:
+        return rule->kind == kind || rule->under_kind == kind;
+    case FORM_SUM:
+        return rule->from_kind == kind || (rule->sum_kinds & 1u << kind) != 0;
+    case FORM_BEFORE:
+    case FORM_SOME:
+    case FORM_KNOWS:
+    case FORM_BINDS:
+        return rule->kind == kind;
+    case FORM_WHEN:
+    case FORM_OWN:
+        return FALSE; /* what their expressions name is not looked into */
+    }
+    g_assert_not_reached ();
+}
+
+gboolean
+asked_kind_matters (const Asked *asked, PartKind kind)
+{
+    const Board *board = asked->unit->board;
+
+    for (guint r = 0; r < asked->library->rules->len; r++) {
+        const Rule *rule = g_ptr_array_index (asked->library->rules, r);
+
+        if (rule->breaking != BREAKING_WARNS && rule_needs_kind (rule, kind))
+            return TRUE;
+    }
+    for (guint s = 0; s < board->slots->len; s++) {
+        const Slot *slot = board_slot (board, s);
+
+        if ((slot->takes == kind && asked->want->slots[s].kind != WANT_NOTHING) ||
+            (slot->served_by >= 0 && board_slot (board, (guint) slot->served_by)->takes == kind))
+            return TRUE;
+    }
+    return FALSE;
+}
+
+static gboolean
 share_a_value (const Attribute *left, const Attribute *right)
 {
     for (guint i = 0; i < left->values->len; i++)
@@ -61,7 +105,8 @@ asked_has_use (const Asked *asked, const Part *part)
     for (guint s = 0; s < board->slots->len; s++) {
         const Slot *slot = board_slot (board, s);
 
-        if (slot->takes == part->kind && (suits_slot (asked, part, slot) || is_wanted_in (&asked->want->slots[s], part)))
+        if (slot->takes == part->kind &&
+            (suits_slot (asked, part, slot) || is_wanted_in (&asked->want->slots[s], part)))
             return TRUE;
     }
     return FALSE;
@@ -84,10 +129,15 @@ asked_each_part (const Asked *asked, PartKind kind, EachStepping each, gpointer 
     }
 }
 
-void
-asked_add_lot (const Asked *asked, Owner owner, const Part *part, const char *stepping, guint count, Changes *changes)
+const char *
+asked_binds_part (const Asked *asked, const Part *part)
 {
-    Lot lot = { .owner = owner, .part = part, .stepping = stepping, .count = count, .at = MARK_NONE };
+    return part->binds ? asked->unit->board->binds : NULL;
+}
+
+void
+asked_add_lot (const Asked *asked, Lot lot, Changes *changes)
+{
     GArray *lots = g_array_copy (asked->shop->lots);
 
     g_array_append_val (lots, lot);

@@ -96,7 +96,7 @@ typedef struct {
     char *says; /* owned; a sentence */
     Source source;
     Mark at;
-    gboolean of_shop;    /* another shop, unit or order could have it otherwise; the board and the book stay as they are */
+    gboolean of_shop;    /* another shop or order could have it otherwise; the board, the book and the unit are as they are */
     gboolean stated_no;  /* the book states a no, rather than no yes */
 } BlockingFact;
 
@@ -104,15 +104,17 @@ typedef enum {
     NONE_NEVER,          /* whatever the shop had: a stated no of the board, its releases or the parts */
     NONE_NOT_KNOWN,      /* whatever the shop had, as far as the book states */
     NONE_NOT_FROM_HERE,  /* whatever the shop had: such a unit may start, and the book leaves no way to it from this one */
-    NONE_NOT_WITH_THIS,  /* not with what the shop has and allows, on this unit, with what the order leaves alone */
+    NONE_NOT_WITH_THIS,  /* not with what the shop has and allows, and what the order leaves alone */
     NONE_NOT_SETTLED,    /* proved that there is no route, and not found out why within the effort */
 } NoneKind;
 
 /* Something that would open a route, tried for real. */
 typedef struct {
     FactKind opens;      /* the kind of fact that it lifts, or lifts in part */
+    guint fact;          /* that fact, as in NoRoute.facts */
     const Part *part;    /* LOANERS, STOCK; NULL otherwise */
     const char *stepping;
+    const char *bound;   /* to whom the part is bound already; NULL: to nobody */
     guint count;         /* of the part */
     char *says;          /* owned: "lend one dorvan-8 a1" */
     RouteAnswer *answer; /* owned; the route that it opens, walked by the checker with the addition in place */

@@ -43,7 +43,10 @@ explain_join (const GPtrArray *words, const char *last)
     GString *joined = g_string_new (NULL);
 
     for (guint i = 0; i < words->len; i++)
-        g_string_append_printf (joined, "%s%s%s%s", i == 0 ? "" : i + 1 < words->len ? ", " : " ",
+        g_string_append_printf (joined, "%s%s%s%s",
+                                i == 0               ? ""
+                                : i + 1 < words->len ? ", "
+                                                     : " ",
                                 i > 0 && i + 1 == words->len ? last : "", i > 0 && i + 1 == words->len ? " " : "",
                                 (const char *) g_ptr_array_index (words, i));
     return g_string_free (joined, FALSE);

@@ -184,7 +184,7 @@ lot_is_ruled_out (const Question *question, const NeedSet *without, const Lot *l
 }
 
 /* Of a lot that is ruled out as many stay as the unit holds already: they are there, and have to go back. */
-Shop *
+static Shop *
 shop_without (const Question *question, const NeedSet *without)
 {
     Shop *shop = shop_copy (question->shop);
@@ -199,26 +199,68 @@ shop_without (const Question *question, const NeedSet *without)
         if (lot->count == 0)
             g_array_remove_index (shop->lots, i);
     }
-    for (int method = 0; method < METHOD_COUNT; method++)
-        if (without[need_of_method (question, (Method) method)] == NEED_IN)
-            shop->methods &= ~METHOD_BIT (method);
-    if (without[need_of_opening (question)] == NEED_IN)
-        shop->methods &= ~(METHOD_BIT (METHOD_CLIP) | METHOD_BIT (METHOD_JUMPER));
     return shop;
 }
 
-Want
-want_without (const Question *question, const NeedSet *without, gboolean **keep)
+static guint
+methods_ruled_out (const Question *question, const NeedSet *without)
 {
-    Want want = *question->want;
+    guint methods = 0;
+
+    for (int method = 0; method < METHOD_COUNT; method++)
+        if (without[need_of_method (question, (Method) method)] == NEED_IN)
+            methods |= METHOD_BIT (method);
+    if (without[need_of_opening (question)] == NEED_IN)
+        methods |= METHOD_BIT (METHOD_CLIP) | METHOD_BIT (METHOD_JUMPER);
+    return methods;
+}
+
+static void
+bar_methods (const Question *question, guint methods, Narrowed *narrowed)
+{
+    g_autofree char *board = g_strdup_printf ("board %s", question->unit->board->name);
+
+    narrowed->anything = (Expr){ .kind = EXPR_ATOM, .name = g_intern_string (board), .op = OP_ANY };
+    narrowed->bar = (Rule){ .id = g_intern_static_string ("ruled-out"),
+                            .says = "Writing by this method is to be done without.",
+                            .form = FORM_WHEN,
+                            .breaking = BREAKING_BARS,
+                            .methods = methods,
+                            .conflicts = &narrowed->anything };
+    narrowed->library = *question->library;
+    narrowed->library.rules = g_ptr_array_copy (question->library->rules, NULL, NULL);
+    g_ptr_array_set_free_func (narrowed->library.rules, NULL);
+    if (methods != 0)
+        g_ptr_array_add (narrowed->library.rules, &narrowed->bar);
+}
+
+static void
+keep_every_slot (const Question *question, Narrowed *narrowed)
+{
     guint n_slots = question->unit->board->slots->len;
 
-    *keep = NULL;
-    if (without[need_of_opening (question)] != NEED_IN)
-        return want;
-    *keep = g_new (gboolean, n_slots + 1);
+    narrowed->keep = g_new (gboolean, n_slots + 1);
     for (guint s = 0; s < n_slots; s++)
-        (*keep)[s] = TRUE;
-    want.keep_slot = *keep;
-    return want;
+        narrowed->keep[s] = TRUE;
+    narrowed->want.keep_slot = narrowed->keep;
+}
+
+void
+question_without (const Question *question, const NeedSet *without, Narrowed *narrowed)
+{
+    bar_methods (question, methods_ruled_out (question, without), narrowed);
+    narrowed->shop = shop_without (question, without);
+    narrowed->want = *question->want;
+    if (without[need_of_opening (question)] == NEED_IN)
+        keep_every_slot (question, narrowed);
+    narrowed->question =
+        (Question){ &narrowed->library, narrowed->shop, question->unit, &narrowed->want, question->options };
+}
+
+void
+narrowed_clear (Narrowed *narrowed)
+{
+    g_clear_pointer (&narrowed->library.rules, g_ptr_array_unref);
+    g_clear_pointer (&narrowed->shop, shop_free);
+    g_clear_pointer (&narrowed->keep, g_free);
 }

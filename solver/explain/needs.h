@@ -27,9 +27,20 @@ void needed_of_route (const Question *question, const GArray *steps, Needed *nee
 /* The words for a need that was ruled out: "the loaner dorvan-8 (stepping a1)". Transfer full. */
 char *need_in_words (const Question *question, guint need);
 
-/* The shop and the want without these needs. The want borrows all but `keep_slot` from the question's, which `keep` owns
- * where opening is ruled out. */
-Shop *shop_without (const Question *question, const NeedSet *without);
-Want want_without (const Question *question, const NeedSet *without, gboolean **keep);
+/* A question that is to be answered without some needs. */
+typedef struct {
+    Library library;   /* borrows all but its list of rules, which has one more: writing by these methods is barred */
+    Expr anything;     /* true in every state of the board */
+    Rule bar;          /* so this rule is always broken */
+    Shop *shop;        /* owned: without these lots */
+    Want want;         /* borrows all but `keep_slot` */
+    gboolean *keep;    /* owned: every slot, where opening is ruled out; NULL otherwise */
+    Question question; /* all of the above */
+} Narrowed;
+
+/* A method that is ruled out still recovers a write that failed: it is writing by it that is to be done without. */
+void question_without (const Question *question, const NeedSet *without, Narrowed *narrowed);
+void narrowed_clear (Narrowed *narrowed);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Narrowed, narrowed_clear)
 
 #endif

@@ -3,7 +3,9 @@
 #include "explain/asking.h"
 
 /* Of more sets nobody would read. */
-#define MOST_SETS 64
+#define MOST_SETS 16
+/* A set that could not be made smaller for want of answers explains nothing when it holds more facts than this. */
+#define MOST_UNSURE_FACTS 20
 
 void
 no_route_free (NoRoute *none)
@@ -79,14 +81,16 @@ indices_of (const FactSet *set, guint n_facts)
 
 /* The strongest no first; within it the smaller sets first, as they come. */
 static void
-take_sets (NoRoute *none, const GArray *forbidding, const GPtrArray *rules)
+take_sets (NoRoute *none, const NoneSets *sets, const GPtrArray *rules)
 {
+    const GArray *forbidding = sets->forbidding;
+
     none->kind = NONE_NOT_SETTLED;
     for (NoneKind kind = NONE_NEVER; kind <= NONE_NOT_WITH_THIS; kind++)
         for (guint i = 0; i < forbidding->len; i++) {
             const FactSet *set = &g_array_index (forbidding, FactSet, i);
 
-            if (kind_of_set (none, set, rules) != kind)
+            if (kind_of_set (none, set, rules) != kind || (!sets->minimal && fact_set_count (set) > MOST_UNSURE_FACTS))
                 continue;
             none->kind = MIN (none->kind, kind);
             g_ptr_array_add (none->sets, indices_of (set, none->facts->len));
@@ -144,7 +148,7 @@ no_route_explain (Library *library, Shop *shop, Unit *unit, Want *want, const Ro
     asked_leave_useless_lots (&asking.asked, changes);
     g_autoptr (NoneSets) sets =
         none_sets_find (none->facts->len, &rules, asking_way, &asking, NO_ROUTE_MOST_PLANS, MOST_SETS);
-    take_sets (none, sets->forbidding, library->rules);
+    take_sets (none, sets, library->rules);
     take_lifts (none, sets->corrections);
     none->minimal = sets->minimal;
     none->complete = sets->complete && all_facts;

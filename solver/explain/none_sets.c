@@ -5,6 +5,9 @@
 
 /* Candidates kept at one time; beyond it the lists are not complete. */
 #define MOST_CANDIDATES 20000
+/* Answers that were not settled. Each costs as much as hundreds of settled ones, so that a few are enough to see that
+ * the question is too large. */
+#define MOST_UNDECIDED 6
 
 typedef struct {
     FactSet set;
@@ -19,6 +22,7 @@ typedef struct {
     AskWay ask;
     gpointer data;
     guint most_asked;
+    guint undecided;
     NoneSets *sets;
     GArray *opened;     /* FactSet: kept, and a way there was; owned */
     GArray *candidates; /* Candidate: the minimal hitting sets of sets->forbidding; owned */
@@ -51,7 +55,7 @@ holds_one_around (const GArray *sets, const FactSet *inner)
 static gboolean
 is_spent (const Finding *finding)
 {
-    return finding->sets->asked >= finding->most_asked;
+    return finding->sets->asked >= finding->most_asked || finding->undecided >= MOST_UNDECIDED;
 }
 
 static WayAnswer
@@ -67,6 +71,7 @@ ask (Finding *finding, const FactSet *kept)
     WayAnswer answer = finding->ask (kept, finding->data);
     if (answer == WAY_OPEN)
         g_array_append_val (finding->opened, *kept);
+    finding->undecided += answer == WAY_UNDECIDED;
     return answer;
 }
 
@@ -219,7 +224,9 @@ NoneSets *
 none_sets_find (guint n_facts, const FactSet *late, AskWay ask_way, gpointer data, guint most_asked, guint most_sets)
 {
     NoneSets *sets = g_new0 (NoneSets, 1);
-    Finding finding = { n_facts, *late, ask_way, data, most_asked, sets };
+    Finding finding = {
+        .n_facts = n_facts, .late = *late, .ask = ask_way, .data = data, .most_asked = most_asked, .sets = sets
+    };
     Candidate nothing = { { { 0 } }, 0, TRUE, WAY_NONE };
     g_return_val_if_fail (n_facts <= FACTS_MOST, sets);
     sets->forbidding = g_array_new (FALSE, FALSE, sizeof (FactSet));

@@ -31,6 +31,7 @@ typedef struct {
     Held moved;                  /* remove, fit: the part, and whose it is */
     const char *serial;          /* nullable; borrowed from the unit */
     int replaces;                /* write: index of the release that it replaces; -1: depends on the case */
+    gboolean replaces_failed;    /* write: the last write of the component had failed */
     guint recovery;              /* METHOD_BIT mask, writes only: what serves in every case */
     gboolean recovery_takes_all; /* no one method recovers everything that the file writes: all of them are needed */
     gboolean binds_part;         /* fit: in some case the part is bound for good once the unit starts */

@@ -69,6 +69,7 @@ account_write (const Making *making, guint index, gboolean raises_floor, StepAcc
     if (making->unit->releases[component].count == 1 ||
         steps_write_component (before->board, making->steps, index, component))
         step->replaces = (int) before->releases[component];
+    step->replaces_failed = before->failed[component];
     step->recovery_takes_all = step->recovery != 0 && !one_method_recovers_all (making, before, step);
     if (raises_floor)
         add_floor_rises (before, step);

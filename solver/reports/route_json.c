@@ -2,6 +2,7 @@
 /* A route as JSON: docs/route-json.md, docs/schemas/printed-route.schema.json. The first key is `route`, so that the document is also
  * a written route (docs/files.md, "Route"). */
 #include "reports/route_json.h"
+#include "reports/route_none_json.h"
 
 #define SCHEMA_NAME    "rungwise-route"
 #define SCHEMA_VERSION 2
@@ -145,5 +146,7 @@ report_route_json (const RouteReport *report)
         if (answer->cases != NULL)
             json_object_set_new (document, "cases", json_cases (report));
     }
+    if (report->none != NULL)
+        json_object_set_new (document, "none", none_to_json (report));
     return json_finish (document);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* Why there is no route: what was proved or ran out, and the rules that the wanted parts would break. */
+#include "reports/route_none_text.h"
 #include "reports/broken_text.h"
 #include "reports/route_text.h"
 
@@ -172,6 +173,10 @@ route_text_none (Paper *paper, const RouteReport *report)
         paper_say (paper, 0, 2, "%s", answer->reason);
     if (report->shop->name == NULL && answer->claim != CLAIM_FAULT)
         paper_say (paper, 0, 2, "No shop file was given: nothing is lent and nothing is in stock.");
+    if (report->none != NULL)
+        none_text_facts (paper, report);
     if (answer->claim != CLAIM_FAULT && all_releases_are_known (report->unit))
         say_wanted_parts (paper, report);
+    if (report->none != NULL)
+        none_text_additions (paper, report->none);
 }

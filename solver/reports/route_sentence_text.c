@@ -22,7 +22,9 @@ write_sentence (const Sheet *sheet, const StepAccount *step)
     GString *text = g_string_new (NULL);
 
     g_string_append_printf (text, "Write %s %s", component->name, release->name);
-    if (step->replaces >= 0)
+    if (step->replaces_failed)
+        g_string_append (text, " over the write that failed");
+    else if (step->replaces >= 0)
         g_string_append_printf (text, " over %s", component_release (component, (guint) step->replaces)->name);
     else
         g_string_append (text, " over what is there");

@@ -62,6 +62,10 @@ say_fallback (const Sheet *sheet, guint index)
         paper_say (sheet->paper, INDENT + 2, INDENT + 4, "no way from there was found within the effort");
         return;
     }
+    if (fallback->steps->len == 0) {
+        paper_say (sheet->paper, INDENT + 2, INDENT + 4, "the unit starts all the same: write it again");
+        return;
+    }
     steps = steps_in_words (sheet_board (sheet), fallback->steps);
     paper_say (sheet->paper, INDENT + 2, INDENT + 4, "then: %s; %s", steps,
                fallback->reaches_after ? goes_on : "the unit starts: plan on from there");

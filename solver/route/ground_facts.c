@@ -114,7 +114,8 @@ ground_failed (Ground *ground)
     Problem *problem = ground->problem;
     for (guint v = problem->n_slots; v < problem->n_vars; v++) {
         guint releases = board_component (problem->unit->board, problem->vars[v].index)->releases->len;
-        if (ground->sizes[v] == releases)
+        if (ground->sizes[v] == releases ||
+            board_component (problem->unit->board, problem->vars[v].index)->spare_of != NULL)
             continue;
         g_autofree guint8 *in = g_new (guint8, ground->sizes[v]);
         for (guint value = 0; value < ground->sizes[v]; value++)

@@ -235,7 +235,9 @@ component_goal (Problem *problem, guint index)
     guint releases = component->releases->len;
     var->goal = g_new0 (guint8, var->size);
     const int *exact = problem->want->exact_release;
-    gboolean all = problem->unit->failed == NULL || !problem->unit->failed[index];
+    gboolean failed = problem->unit->failed != NULL && problem->unit->failed[index];
+    /* Nothing starts on a failed component; a failed spare may stay so where nothing is asked of it. */
+    gboolean all = !failed || (want == NULL && (exact == NULL || exact[index] < 0));
     for (guint r = 0; r < releases; r++) {
         var->goal[r] = (want == NULL || release_meets (board, component, r, want)) &&
                        (exact == NULL || exact[index] < 0 || (guint) exact[index] == r);

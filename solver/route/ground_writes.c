@@ -66,10 +66,14 @@ recovers (Ground *ground, guint component, Method method, const GArray *effects)
 {
     const Problem *problem = ground->problem;
     const Component *there = board_component (problem->unit->board, component);
-    gboolean can = (there->recovery & problem->shop->methods & METHOD_BIT (method)) != 0;
+    gboolean may_run = there->spare_of != NULL; /* the active image starts the unit as before */
+    gboolean can = (problem->shop->methods & METHOD_BIT (method)) != 0 &&
+                   ((there->recovery & METHOD_BIT (method)) != 0 || (may_run && there->methods[method].there));
     switch (method) {
+    case METHOD_HOST:
+        return formula_constant (ground->arena, can && may_run);
     case METHOD_CONTROLLER:
-        can = can && there->methods[method].host != HOST_ON;
+        can = can && (may_run || there->methods[method].host != HOST_ON);
         return can ? requires_without_itself (ground, there, method) : formula_constant (ground->arena, FALSE);
     case METHOD_JUMPER:
         return can ? requires_without_itself (ground, there, method) : formula_constant (ground->arena, FALSE);

@@ -44,6 +44,21 @@ moves_trim (const Problem *problem, GArray *moves)
 
 /* ---- Order ---- */
 
+typedef struct {
+    guint slot;
+    int layer;
+} SlotRank;
+
+/* A blank comes out before anything goes into the slot that it is over, and goes in when that is empty. */
+static SlotRank
+slot_rank (const Problem *problem, const Move *move)
+{
+    const Slot *slot = board_slot (problem->unit->board, move->var);
+    if (slot->takes != KIND_BLANK || slot->over < 0)
+        return (SlotRank){ move->var, 0 };
+    return (SlotRank){ (guint) slot->over, move->value == 0 ? -1 : 1 };
+}
+
 /* Work on slots before writes; slots in the board's order, coming out before going in; components in the board's order,
  * releases ascending. */
 static gboolean
@@ -51,8 +66,12 @@ comes_before (const Problem *problem, const Move *left, const Move *right)
 {
     if (left->is_write != right->is_write)
         return !left->is_write;
-    if (!left->is_write)
-        return left->var < right->var;
+    if (!left->is_write) {
+        SlotRank one = slot_rank (problem, left), other = slot_rank (problem, right);
+        return one.slot != other.slot    ? one.slot < other.slot
+               : one.layer != other.layer ? one.layer < other.layer
+                                          : left->var < right->var;
+    }
     const Write *l = problem->writes->pdata[left->write], *r = problem->writes->pdata[right->write];
     return l->component != r->component ? l->component < r->component : l->release < r->release;
 }
@@ -201,4 +220,45 @@ moves_to_steps (const Problem *problem, const GArray *moves)
         g_array_append_val (steps, step);
     }
     return steps;
+}
+
+static gboolean
+find_write (const Problem *problem, const Step *step, Move *move)
+{
+    for (guint w = 0; w < problem->writes->len; w++) {
+        const Write *write = problem->writes->pdata[w];
+        *move = (Move){ .is_write = TRUE, .write = w };
+        if (write->component == step->component && write->release == step->release && write->method == step->method)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+static gboolean
+find_fitting (const Problem *problem, const Step *step, Move *move)
+{
+    const Variable *var = &problem->vars[step->slot];
+    for (guint value = 1; value < var->size; value++) {
+        const Triple *triple = &g_array_index (problem->triples, Triple, var->triple[value]);
+        *move = (Move){ .var = step->slot, .value = value };
+        if (triple->part == step->part && triple->stepping == step->stepping && triple->owner == step->owner &&
+            triple->bound == step->bound)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+GArray *
+moves_from_steps (const Problem *problem, const GArray *steps)
+{
+    g_autoptr (GArray) moves = g_array_new (FALSE, FALSE, sizeof (Move));
+    for (guint i = 0; i < steps->len; i++) {
+        const Step *step = &g_array_index (steps, Step, i);
+        Move move = { .var = step->slot };
+        if ((step->kind == STEP_WRITE && !find_write (problem, step, &move)) ||
+            (step->kind == STEP_FIT && !find_fitting (problem, step, &move)))
+            return NULL;
+        g_array_append_val (moves, move);
+    }
+    return g_steal_pointer (&moves);
 }

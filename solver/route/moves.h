@@ -53,6 +53,8 @@ Cost moves_cost (const Problem *problem, const GArray *moves);
 void moves_trim (const Problem *problem, GArray *moves);
 /* Brings moves that may change places into the canonical order; the cost stays. */
 void moves_order (const Problem *problem, GArray *moves);
+/* Moves for these steps; NULL where the problem, as small as it was made, has none for one of them. Transfer full. */
+GArray *moves_from_steps (const Problem *problem, const GArray *steps);
 /* As steps a person reads. Transfer full (GArray of Step). */
 GArray *moves_to_steps (const Problem *problem, const GArray *moves);
 

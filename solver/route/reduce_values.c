@@ -181,7 +181,32 @@ strengthen (Problem *problem, guint var, const guint8 *can)
     g_ptr_array_add (problem->start, only);
 }
 
-/* In everything but starting, is `value` no better than an empty slot? */
+/* Some of these clauses holds by this value, and would not by an empty slot. */
+static gboolean
+value_helps (const GPtrArray *clauses, guint var, guint value)
+{
+    for (guint c = 0; c < clauses->len; c++) {
+        const Clause *clause = clauses->pdata[c];
+        for (guint l = 0; l < clause->count; l++)
+            if (clause->literals[l].var == var && clause->literals[l].in[value] && !clause->literals[l].in[0])
+                return TRUE;
+    }
+    return FALSE;
+}
+
+/* Every write by the method needs a unit that starts. */
+static gboolean
+always_starts (const Problem *problem, Method method)
+{
+    for (guint w = 0; w < problem->writes->len; w++) {
+        const Write *write = problem->writes->pdata[w];
+        if (write->method == method && !write->start_before)
+            return FALSE;
+    }
+    return TRUE;
+}
+
+/* In everything but starting (and what needs a unit that starts), is `value` no better than an empty slot? */
 static gboolean
 empty_serves_as_well (const Problem *problem, guint var, guint value)
 {
@@ -190,17 +215,15 @@ empty_serves_as_well (const Problem *problem, guint var, guint value)
         if (sum->needed_on_standby || sum->bars != 0)
             return FALSE;
     }
-    g_autoptr (GPtrArray) lists = reduce_lists ((Problem *) problem);
-    for (guint i = 0; i < lists->len; i++) {
-        const GPtrArray *clauses = lists->pdata[i];
-        if (clauses == problem->start)
-            continue;
-        for (guint c = 0; c < clauses->len; c++) {
-            const Clause *clause = clauses->pdata[c];
-            for (guint l = 0; l < clause->count; l++)
-                if (clause->literals[l].var == var && clause->literals[l].in[value] && !clause->literals[l].in[0])
-                    return FALSE;
-        }
+    if (value_helps (problem->standby, var, value) || value_helps (problem->end, var, value))
+        return FALSE;
+    for (guint m = 0; m < METHOD_COUNT; m++)
+        if (value_helps (problem->bars[m], var, value) && !always_starts (problem, (Method) m))
+            return FALSE;
+    for (guint w = 0; w < problem->writes->len; w++) {
+        const Write *write = problem->writes->pdata[w];
+        if (!write->start_before && value_helps (write->before, var, value))
+            return FALSE;
     }
     return TRUE;
 }

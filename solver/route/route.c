@@ -84,7 +84,7 @@ plan_once (const Question *question, RouteAnswer *answer)
         return TRUE;
     if (!question->options->no_ways_back) {
         answer->ways_back = moves_ways_back (problem, solved->moves);
-        if (some_no_return (answer->ways_back) && moves_keep_open (problem, solved->moves)) {
+        if (!solved->is_familiar && some_no_return (answer->ways_back) && moves_keep_open (problem, solved->moves)) {
             g_array_unref (answer->ways_back);
             answer->ways_back = moves_ways_back (problem, solved->moves);
         }
@@ -228,9 +228,10 @@ plan_cases_of (const Question *question, guint component, guint *with_route)
     return cases;
 }
 
-/* Whether some combination of releases has a route: then reading helps, even if one reading is not enough. */
+/* Whether some combination of releases has a route: then reading helps, even if one reading is not enough. `*open`: for
+ * some it was not settled. */
 static gboolean
-some_case_has_route (const Question *question, guint *plans)
+some_case_has_route (const Question *question, guint *plans, gboolean *open)
 {
     const Board *board = question->unit->board;
     for (guint c = 0; c < board->components->len; c++) {
@@ -244,7 +245,7 @@ some_case_has_route (const Question *question, guint *plans)
             Unit known = unit_with_release (question->unit, c, r, releases, may_be);
             Question narrower = *question;
             narrower.unit = &known;
-            if (some_case_has_route (&narrower, plans))
+            if (some_case_has_route (&narrower, plans, open))
                 return TRUE;
         }
         return FALSE; /* one unknown component at a time: the rest is looked at further down */
@@ -254,6 +255,7 @@ some_case_has_route (const Question *question, guint *plans)
         return FALSE;
     plan_once (question, &answer);
     gboolean found = answer.steps != NULL;
+    *open = *open || answer.claim == CLAIM_NOT_FOUND;
     g_clear_pointer (&answer.steps, g_array_unref);
     g_free (answer.reason);
     return found;
@@ -278,7 +280,8 @@ choose_reading (const Question *question, RouteAnswer *answer)
         answer->cases = g_steal_pointer (&cases);
     }
     guint plans = 0;
-    if (best > 0 || some_case_has_route (question, &plans)) {
+    gboolean open = FALSE;
+    if (best > 0 || some_case_has_route (question, &plans, &open)) {
         answer->claim = CLAIM_READ_FIRST;
         answer->proof = "no one route serves every release that the unit may have";
         return;
@@ -286,6 +289,9 @@ choose_reading (const Question *question, RouteAnswer *answer)
     if (plans > MOST_PLANS) {
         answer->claim = CLAIM_NOT_FOUND;
         answer->proof = "too many combinations of possible releases to try each; read one of them first";
+    } else if (open) {
+        answer->claim = CLAIM_NOT_FOUND;
+        answer->proof = "the effort ran out";
     }
     g_clear_pointer (&answer->cases, g_ptr_array_unref);
 }

@@ -33,6 +33,7 @@ typedef struct {
 typedef struct {
     Objective objective;
     gboolean any_route;     /* stop at the first route there is: all that is asked is whether there is one */
+    gboolean search_only;   /* leave libsolv out: what the search does not settle stays open */
     gboolean no_ways_back;  /* leave out what comes back from each step: RouteAnswer.ways_back stays NULL */
     const GArray *familiar; /* nullable, Step: of routes that cost the same, one with few steps that are not in here */
     guint64 search_states;  /* most states that the best-first search may open; 0: the default */

@@ -109,7 +109,9 @@ take_route (Solve *solve, GArray *moves)
         return FALSE;
     }
     /* Of equals the later one stays: the search's own, so that the answer does not hang on what libsolv found first. */
-    if (solve->solved->moves == NULL || cost <= solve->solved->cost) {
+    gboolean better = solve->solved->is_familiar ? cost < solve->solved->cost : cost <= solve->solved->cost;
+    if (solve->solved->moves == NULL || better) {
+        solve->solved->is_familiar = FALSE;
         g_clear_pointer (&solve->solved->moves, g_array_unref);
         solve->solved->moves = moves;
         solve->solved->cost = cost;
@@ -300,7 +302,7 @@ go_on_with_layers (Solve *solve)
 {
     Solved *solved = solve->solved;
     guint most = DEFAULT_LAYERS;
-    if (solved->claim == CLAIM_FAULT || solved->stopped)
+    if (solved->claim == CLAIM_FAULT || solved->stopped || solve->options->search_only)
         return;
     if (solved->moves == NULL &&
         !first_route (solve, MAX (solved->layers + 1, solve->fewest_layers), MAX (most, solved->layers + 1), G_MAXUINT))
@@ -308,6 +310,18 @@ go_on_with_layers (Solve *solve)
     /* The encoding counts steps; of anything else it can only say what the search did not get to. */
     if (solve->problem->objective == OBJECTIVE_STEPS && !solve->options->any_route)
         tighten (solve);
+}
+
+/* Steps that were planned before and still lead to the want: they stay, unless something costs less. */
+static void
+begin_with_familiar (Solve *solve)
+{
+    const GArray *familiar = solve->options->familiar;
+    g_autoptr (GArray) moves = familiar != NULL ? moves_from_steps (solve->problem, familiar) : NULL;
+    if (moves == NULL || moves_cost (solve->problem, moves) == COST_NEVER)
+        return;
+    take_route (solve, g_steal_pointer (&moves));
+    solve->solved->is_familiar = TRUE;
 }
 
 /* Fittings of a slot are counted only once a route needs too many of them. */
@@ -334,7 +348,9 @@ run (Solve *solve, const guint16 *values)
     }
     guint fewest = MAX (1, solve->fewest_layers);
     solved->lower_bound = cost_lead (solve->problem, bound_by_needs (solve->bound, values));
-    if (!first_route (solve, fewest, fewest + MORE_LAYERS, FIRST_PACKAGES))
+    begin_with_familiar (solve);
+    if (solved->moves == NULL && !solve->options->search_only &&
+        !first_route (solve, fewest, fewest + MORE_LAYERS, FIRST_PACKAGES))
         return;
     if (solve->options->any_route && solved->moves != NULL) {
         conclude (solved, CLAIM_BEST_FOUND, "any route was asked for");
@@ -357,7 +373,7 @@ solve_problem (Problem *problem, const RouteOptions *options)
     solve.fewest_layers = bound_layers (solve.bound, values);
     run (&solve, values);
     solve.solved->solver_runs = layers_runs (solve.layers);
-    if (solve.solved->moves != NULL)
+    if (solve.solved->moves != NULL && !solve.solved->is_familiar)
         moves_order (problem, solve.solved->moves);
     layers_free (solve.layers);
     bound_free (solve.bound);

@@ -14,6 +14,7 @@ typedef struct {
     guint lower_bound; /* as in RouteAnswer */
     guint64 searched;
     guint solver_runs, layers;
+    gboolean is_familiar; /* `moves` are the familiar steps as they stand: none cost less */
     const char *proof; /* static */
     char *reason;      /* owned, nullable */
 } Solved;

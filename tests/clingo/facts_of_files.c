@@ -85,6 +85,10 @@ board_facts (const Writer *to)
     facts_add (to->facts, "revision(\"%s\")", (const char *) g_ptr_array_index (board->revisions, to->unit->revision));
     attributes (to, "board_says", "board_number", "", board->attributes);
     provides (to, "board_provides", "", board->provides);
+    if (board->verified_boot)
+        facts_add (to->facts, "verified_boot");
+    if (board->binds)
+        facts_add (to->facts, "board_binds(\"%s\")", board->binds);
     if (board->mixed_steppings)
         facts_add (to->facts, "states_mixed");
     for (guint i = 0; board->mixed_steppings && i < board->mixed_steppings->len; i++) {
@@ -116,6 +120,8 @@ part_facts (const Writer *to, const Part *part)
     }
     attributes (to, "part_says", "part_number", about, part->attributes);
     provides (to, "part_provides", about, part->provides);
+    if (part->binds)
+        facts_add (to->facts, "binds_itself(%s)", quoted);
     expression (to, "part_requires", quoted, part->requires);
     expression (to, "part_conflicts", quoted, part->conflicts);
 }
@@ -164,6 +170,7 @@ release_facts (const Writer *to, const Component *component, const Release *rele
 static void
 method_facts (const Writer *to, const Component *component, Method method)
 {
+    static const char *const host_words[] = { [HOST_OFF] = "off", [HOST_ON] = "on", [HOST_EITHER] = "either" };
     const MethodEntry *entry = &component->methods[method];
     g_autofree char *about = g_strdup_printf ("\"%s\",%s", component->name, method_name (method));
     if (component->recovery & METHOD_BIT (method))
@@ -173,11 +180,16 @@ method_facts (const Writer *to, const Component *component, Method method)
     facts_add (to->facts, "method(%s,%d)", about, tenths (entry->minutes));
     if (method == METHOD_HOST && entry->verify_next_start)
         facts_add (to->facts, "next_start(\"%s\")", component->name);
-    if (method == METHOD_CLIP && entry->obeys_from)
+    if (method == METHOD_CONTROLLER)
+        facts_add (to->facts, "host_power(\"%s\",%s)", component->name, host_words[entry->host]);
+    if (entry->recovery_only)
+        facts_add (to->facts, "recovery_only(%s)", about);
+    gboolean picks = method != METHOD_HOST && method != METHOD_CONTROLLER;
+    if (picks && entry->obeys_from)
         facts_add (to->facts, "obeys(%s,from)", about);
-    if (method == METHOD_CLIP && entry->obeys_to_write)
+    if (picks && entry->obeys_to_write)
         facts_add (to->facts, "obeys(%s,to_write)", about);
-    if (method == METHOD_CLIP && entry->obeys_floor)
+    if (picks && entry->obeys_floor)
         facts_add (to->facts, "obeys(%s,floor)", about);
     expression (to, "method_requires", about, entry->requires);
 }
@@ -188,6 +200,10 @@ component_facts (const Writer *to, guint index)
     const Component *component = board_component (to->unit->board, index);
     const UnitRelease *had = &to->unit->releases[index];
     facts_add (to->facts, "component(\"%s\",%u)", component->name, index + 1);
+    if (component->spare)
+        facts_add (to->facts, "spare(\"%s\",\"%s\")", component->name, component->spare);
+    if (to->unit->failed && to->unit->failed[index])
+        facts_add (to->facts, "failed(\"%s\")", component->name);
     if (component->states_starts)
         facts_add (to->facts, "states_support(\"%s\")", component->name);
     for (Method method = METHOD_HOST; method < METHOD_COUNT; method++)
@@ -205,16 +221,47 @@ component_facts (const Writer *to, guint index)
 
 /* ---- Unit, shop and want ---- */
 
+/* What a slot holds, as the arguments of a fact. Transfer full. */
+static char *
+fitted_term (const Fitted *fitted)
+{
+    g_autofree char *stepping = facts_name_or_none (fitted->stepping);
+    g_autofree char *bound = facts_name_or_none (fitted->bound);
+    return g_strdup_printf ("\"%s\",%s,%s,%s", fitted->part->name, stepping, owner_name (fitted->owner), bound);
+}
+
+static void
+pulled_facts (const Writer *to)
+{
+    const GArray *all = to->unit->pulled;
+    for (guint p = 0; all && p < all->len; p++) {
+        const Fitted *pulled = &g_array_index (all, Fitted, p);
+        guint count = 0;
+        for (guint other = 0; other < all->len; other++) {
+            const Fitted *like = &g_array_index (all, Fitted, other);
+            count += like->part == pulled->part && like->stepping == pulled->stepping && like->bound == pulled->bound;
+        }
+        g_autofree char *stepping = facts_name_or_none (pulled->stepping);
+        g_autofree char *bound = facts_name_or_none (pulled->bound);
+        facts_add (to->facts, "pulled(\"%s\",%s,%s,%u)", pulled->part->name, stepping, bound, count);
+    }
+}
+
 static void
 unit_facts (const Writer *to)
 {
     for (guint s = 0; s < to->unit->board->slots->len; s++) {
-        const Fitted *fitted = &to->unit->fitted[s];
-        g_autofree char *stepping = facts_name_or_none (fitted->stepping);
-        if (fitted->part)
-            facts_add (to->facts, "fitted(\"%s\",\"%s\",%s)", board_slot (to->unit->board, s)->name, fitted->part->name,
-                       stepping);
+        const char *slot = board_slot (to->unit->board, s)->name;
+        const Fitted *fitted = &to->unit->fitted[s], *began = unit_began (to->unit, s);
+        g_autofree char *held = fitted->part ? fitted_term (fitted) : NULL;
+        g_autofree char *had = began->part ? fitted_term (began) : NULL;
+        if (held)
+            facts_add (to->facts, "fitted(\"%s\",%s)", slot, held);
+        facts_add (to->facts, had ? "began(\"%s\",(%s))" : "began(\"%s\",%s)", slot, had ? had : "empty");
+        if (to->unit->insertions && to->unit->insertions[s])
+            facts_add (to->facts, "had(\"%s\",%u)", slot, to->unit->insertions[s]);
     }
+    pulled_facts (to);
 }
 
 static void
@@ -227,7 +274,9 @@ shop_facts (const Writer *to)
     for (guint i = 0; i < shop->lots->len; i++) {
         const Lot *lot = &g_array_index (shop->lots, Lot, i);
         g_autofree char *stepping = facts_name_or_none (lot->stepping);
-        facts_add (to->facts, "lot(%s,\"%s\",%s,%u)", owner_name (lot->owner), lot->part->name, stepping, lot->count);
+        g_autofree char *bound = facts_name_or_none (lot->bound);
+        facts_add (to->facts, "lot(%s,\"%s\",%s,%s,%u)", owner_name (lot->owner), lot->part->name, stepping, bound,
+                   lot->count);
     }
     if (shop->unverified_writes)
         facts_add (to->facts, "unverified");

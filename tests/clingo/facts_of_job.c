@@ -28,6 +28,8 @@ place_facts (Facts *facts, const Job *job, const Place *place, int position)
     if (place->memory_type >= 0)
         facts_add (facts, "slot_says(\"%s\",\"memory-type\",\"%s\")", place->name,
                    memory_type_names[place->memory_type ? 1 : 0]);
+    if (place->rated)
+        facts_add (facts, "slot_number(\"%s\",\"rated-insertions\",%d)", place->name, place->rated * 1000);
 }
 
 static void
@@ -38,6 +40,10 @@ board_facts (Facts *facts, const Job *job)
     facts_add (facts, "revision(\"r%d\")", job->revision + 1);
     if (job->board_watts >= 0)
         facts_add (facts, "board_number(\"watts\",%d)", job->board_watts * 1000);
+    if (job->verified_boot)
+        facts_add (facts, "verified_boot");
+    if (job->board_binds)
+        facts_add (facts, "board_binds(\"%s\")", bound_name (job->board_binds));
     for (int i = 0; i < job->place_count; i++)
         if (!job->places[i].gone)
             place_facts (facts, job, &job->places[i], position++);
@@ -83,6 +89,8 @@ piece_facts (Facts *facts, const Job *job, int p)
         facts_add (facts, "part_number(%s,\"rating\",%d)", about, piece->rating * 1000);
     if (piece->kind == PIECE_SUPPLY)
         facts_add (facts, "part_number(%s,\"output\",%d)", about, piece->output * 1000);
+    if (piece->binds)
+        facts_add (facts, "binds_itself(%s)", about);
     facts_condition (facts, job, "part_requires", about, &piece->requires);
     facts_condition (facts, job, "part_conflicts", about, &piece->conflicts);
 }
@@ -146,6 +154,7 @@ edition_facts (Facts *facts, const Job *job, int c, int r, int number)
 static void
 way_facts (Facts *facts, const Job *job, int c, Way way)
 {
+    static const char *const host_words[] = { "off", "on", "either" };
     const WayEntry *entry = &job->firmware[c].ways[way];
     g_autofree char *about = g_strdup_printf ("\"%s\",%s", firmware_name (job, c), way_name (way));
     if (job->firmware[c].recovery >> way & 1)
@@ -155,11 +164,16 @@ way_facts (Facts *facts, const Job *job, int c, Way way)
     facts_add (facts, "method(%s,%d)", about, entry->tenths);
     if (way == WAY_HOST && entry->next_start)
         facts_add (facts, "next_start(\"%s\")", firmware_name (job, c));
-    if (way == WAY_CLIP && entry->obeys_from)
+    if (way == WAY_CONTROLLER)
+        facts_add (facts, "host_power(\"%s\",%s)", firmware_name (job, c), host_words[entry->host]);
+    if (entry->recovery_only)
+        facts_add (facts, "recovery_only(%s)", about);
+    gboolean picks = way != WAY_HOST && way != WAY_CONTROLLER;
+    if (picks && entry->obeys_from)
         facts_add (facts, "obeys(%s,from)", about);
-    if (way == WAY_CLIP && entry->obeys_to_write)
+    if (picks && entry->obeys_to_write)
         facts_add (facts, "obeys(%s,to_write)", about);
-    if (way == WAY_CLIP && entry->obeys_floor)
+    if (picks && entry->obeys_floor)
         facts_add (facts, "obeys(%s,floor)", about);
     facts_condition (facts, job, "method_requires", about, &entry->requires);
 }
@@ -174,6 +188,10 @@ firmware_facts (Facts *facts, const Job *job)
         if (firmware->gone)
             continue;
         facts_add (facts, "component(\"%s\",%d)", firmware_name (job, c), ++position);
+        if (firmware->spare >= 0)
+            facts_add (facts, "spare(\"%s\",\"%s\")", firmware_name (job, c), firmware_name (job, firmware->spare));
+        if (job->failed[c])
+            facts_add (facts, "failed(\"%s\")", firmware_name (job, c));
         for (Way way = WAY_HOST; way < WAYS; way++)
             way_facts (facts, job, c, way);
         for (int r = 0; r < firmware->count; r++)
@@ -186,16 +204,47 @@ firmware_facts (Facts *facts, const Job *job)
 
 /* ---- Unit, shop and want ---- */
 
+/* What a slot holds, as the arguments of a fact. Transfer full. */
+static char *
+fit_term (const Job *job, const Fit *fit)
+{
+    g_autofree char *stepping = stepping_term (job, fit->piece, fit->stepping);
+    g_autofree char *bound = facts_name_or_none (bound_name (fit->bound));
+    return g_strdup_printf ("\"%s\",%s,%s,%s", job->pieces[fit->piece].name, stepping, keeper_name (fit->keeper), bound);
+}
+
+static void
+pulled_facts (Facts *facts, const Job *job)
+{
+    for (int p = 0; p < job->pulled_count; p++) {
+        const Fit *pulled = &job->pulled[p];
+        int count = 0;
+        for (int other = 0; other < job->pulled_count; other++) {
+            const Fit *like = &job->pulled[other];
+            count += like->piece == pulled->piece && like->stepping == pulled->stepping && like->bound == pulled->bound;
+        }
+        g_autofree char *stepping = stepping_term (job, pulled->piece, pulled->stepping);
+        g_autofree char *bound = facts_name_or_none (bound_name (pulled->bound));
+        facts_add (facts, "pulled(\"%s\",%s,%s,%d)", job->pieces[pulled->piece].name, stepping, bound, count);
+    }
+}
+
 static void
 unit_facts (Facts *facts, const Job *job)
 {
     for (int i = 0; i < job->place_count; i++) {
-        const Fit *fit = &job->fits[i];
-        if (job->places[i].gone || fit->piece < 0)
+        const Fit *fit = &job->fits[i], *began = job_began (job, i);
+        if (job->places[i].gone)
             continue;
-        g_autofree char *stepping = stepping_term (job, fit->piece, fit->stepping);
-        facts_add (facts, "fitted(\"%s\",\"%s\",%s)", job->places[i].name, job->pieces[fit->piece].name, stepping);
+        g_autofree char *held = fit->piece >= 0 ? fit_term (job, fit) : NULL;
+        g_autofree char *had = began->piece >= 0 ? fit_term (job, began) : NULL;
+        if (held)
+            facts_add (facts, "fitted(\"%s\",%s)", job->places[i].name, held);
+        facts_add (facts, had ? "began(\"%s\",(%s))" : "began(\"%s\",%s)", job->places[i].name, had ? had : "empty");
+        if (job->insertions[i])
+            facts_add (facts, "had(\"%s\",%d)", job->places[i].name, job->insertions[i]);
     }
+    pulled_facts (facts, job);
 }
 
 static void
@@ -207,8 +256,9 @@ shop_facts (Facts *facts, const Job *job)
     for (int s = 0; s < job->stack_count; s++) {
         const Stack *stack = &job->stacks[s];
         g_autofree char *stepping = stepping_term (job, stack->piece, stack->stepping);
-        facts_add (facts, "lot(%s,\"%s\",%s,%d)", keeper_name (stack->keeper), job->pieces[stack->piece].name, stepping,
-                   stack->count);
+        g_autofree char *bound = facts_name_or_none (bound_name (stack->bound));
+        facts_add (facts, "lot(%s,\"%s\",%s,%s,%d)", keeper_name (stack->keeper), job->pieces[stack->piece].name, stepping,
+                   bound, stack->count);
     }
     if (job->unverified)
         facts_add (facts, "unverified");

@@ -214,6 +214,12 @@ form (Facts *facts, const Job *job, const Law *law, const char *id)
     case LAW_OWN:
         facts_add (facts, "own(%s)", id);
         return;
+    case LAW_ONE_OF:
+        facts_add (facts, "one_of(%s,\"%s\",\"%s\")", id, kind, other);
+        return;
+    case LAW_BINDS:
+        facts_add (facts, "binds(%s,\"%s\",%s)", id, kind, law->lent ? "lent" : "elsewhere");
+        return;
     }
 }
 

@@ -149,7 +149,10 @@ one_rule (Facts *facts, const Library *library, const Unit *unit, const Rule *ru
         facts_add (facts, "knows(\"%s\",\"%s\")", rule->id, kind);
         return;
     case FORM_ONE_OF:
+        facts_add (facts, "one_of(\"%s\",\"%s\",\"%s\")", rule->id, kind, part_kind_name (rule->under_kind));
+        return;
     case FORM_BINDS:
+        facts_add (facts, "binds(\"%s\",\"%s\",%s)", rule->id, kind, rule->binds_lent ? "lent" : "elsewhere");
         return;
     case FORM_OWN:
         facts_add (facts, "own(\"%s\")", rule->id);

@@ -36,7 +36,9 @@ static Difference
 way_back_agrees (const WayBack *theirs, BackAnswer kind, int steps, gboolean unknown, guint step, char **why)
 {
     static const char *const words[] = { "no state before it starts", "a way back", "no return", "not settled" };
-    gboolean agrees = theirs->kind == kind_of (kind) && (kind != WAY_THERE || (int) theirs->steps == steps) &&
+    /* `at_most`: a way that need not be the shortest. */
+    gboolean as_many = theirs->at_most ? (int) theirs->steps >= steps : (int) theirs->steps == steps;
+    gboolean agrees = theirs->kind == kind_of (kind) && (kind != WAY_THERE || as_many) &&
                       (kind != WAY_NO_RETURN || !theirs->unknown == !unknown);
     if (agrees)
         return AGREES;

@@ -12,6 +12,8 @@
 enum { FEATURES = 48 };
 
 typedef struct {
+    int other_best[GOALS]; /* another route is best by this objective than by steps */
+    int too_large[GOALS];
     int draws, routes, borrows, writes, several_cases, worlds, most_worlds;
     int lengths[24];
     int features[FEATURES];
@@ -112,6 +114,21 @@ tally_rest (Tally *tally, const Job *job)
         tally->features[i] += has[i];
 }
 
+/* Whether the objectives lead to different routes. */
+static void
+tally_goals (Tally *tally, const Job *job, const Answer *by_steps)
+{
+    Play play;
+    play_setup (&play, job, -1);
+    for (Goal goal = GOAL_HANDLING; goal < GOALS; goal++) {
+        Answer best = exhaustive_answer (&play, goal, 60000);
+        tally->too_large[goal] += best.kind == ANSWER_TOO_LARGE;
+        tally->other_best[goal] +=
+            best.kind == ANSWER_ROUTE && goal_cost (goal, best.counts) < goal_cost (goal, by_steps->counts);
+        answer_clear (&best);
+    }
+}
+
 static void
 tally_one (Tally *tally, guint64 seed)
 {
@@ -125,6 +142,7 @@ tally_one (Tally *tally, guint64 seed)
         tally->routes++;
         tally->borrows += answer.borrows;
         tally->writes += answer.writes;
+        tally_goals (tally, &job, &answer);
         tally->lengths[MIN (answer.counts.steps, 23)]++;
     }
     tally_editions (tally, &job);
@@ -142,6 +160,9 @@ print_tally (const Tally *tally, int count)
         if (tally->lengths[i])
             printf (" %d:%d", i, tally->lengths[i]);
     printf ("\n");
+    for (Goal goal = GOAL_HANDLING; goal < GOALS; goal++)
+        printf ("by %s another route: %d (%d too large to try)\n", goal_name (goal), tally->other_best[goal],
+                tally->too_large[goal]);
     for (guint i = 0; i < G_N_ELEMENTS (feature_names); i++)
         printf ("%s: %d\n", feature_names[i], tally->features[i]);
 }

@@ -8,8 +8,9 @@
 /* One draw. The same seed gives the same job. */
 void generate_job (guint64 seed, Job *job);
 
-/* Draws until the job is as wanted for this seed: about a third without a route, hardly any with an empty one, and
- * small enough for the exhaustive search, whose answer comes along (answer_clear). Returns the draws it took. */
+/* Draws until the job is as wanted for this seed: about a third without a route, hardly any with an empty one, one in ten with
+ * different routes for different objectives, and small enough for the exhaustive search, whose answer by steps comes along
+ * (answer_clear). Returns the draws it took. */
 int generate_suitable (guint64 seed, Job *job, Answer *answer);
 
 /* More worlds than this and a job is drawn again: of what is drawn, few have more and all take long. */
@@ -31,6 +32,8 @@ void feature_ways (Dice *dice, Job *job);
 void feature_spare (Dice *dice, Job *job);
 void feature_laws (Dice *dice, Job *job);
 void feature_unit (Dice *dice, Job *job);
+/* Afterwards: a clip writes in one long step what the host writes in several short ones. */
+void feature_long_way (Dice *dice, Job *job);
 Bound feature_bound (Dice *dice, const Job *job, int piece);
 
 /* generate_work.c: a rule more; a breaking drawn anew. */
@@ -40,6 +43,10 @@ void generate_other_breaking (Dice *dice, Law *law);
 /* conditions.c: a condition that the book can satisfy. With `about` >= 0 it does not name that component. */
 Cond generate_requires (Dice *dice, const Job *job, int about);
 Cond generate_conflicts (Dice *dice, const Job *job, int about);
+
+/* Tenths of a minute, in halves: mostly from `low` to `high`, now and then up to eight times as many, so that the fewest steps
+ * are not the fewest minutes. */
+int generate_tenths (Dice *dice, int low, int high);
 
 /* A piece of this kind, at or after a random one; -1: none. */
 int pick_piece (Dice *dice, const Job *job, PieceKind kind);

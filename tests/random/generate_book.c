@@ -208,11 +208,12 @@ add_edition (Dice *dice, Job *job, int component, int release)
 static void
 add_ways (Dice *dice, Firmware *firmware)
 {
-    static const int percent[] = { 88, 38, 20 };
+    static const int percent[] = { 88, 38, 30 };
     for (int way = WAY_HOST; way <= WAY_CLIP; way++) {
         WayEntry *entry = &firmware->ways[way];
         entry->there = dice_percent (dice, percent[way]);
-        entry->tenths = 5 * dice_between (dice, 4, 40);
+        /* A programmer takes its time, but may leave releases out. */
+        entry->tenths = way == WAY_CLIP ? generate_tenths (dice, 120, 300) : generate_tenths (dice, 10, 120);
     }
     if (!firmware->ways[WAY_CONTROLLER].there && !firmware->ways[WAY_CLIP].there)
         firmware->ways[WAY_HOST].there = TRUE;

@@ -5,6 +5,13 @@
 
 #include <stdio.h>
 
+int
+generate_tenths (Dice *dice, int low, int high)
+{
+    int most = dice_percent (dice, 25) ? 8 * high : high;
+    return 5 * dice_between (dice, low / 5, most / 5);
+}
+
 /* ---- The board and its parts ---- */
 
 void
@@ -54,7 +61,7 @@ feature_ways (Dice *dice, Job *job)
         for (int way = WAY_HOST; way < WAYS; way++)
             ways[way].recovery_only = dice_percent (dice, way >= WAY_JUMPER ? 35 : way == WAY_CLIP ? 25 : 3);
         for (int way = WAY_JUMPER; way <= WAY_SPARE; way++) {
-            ways[way].tenths = 5 * dice_between (dice, 4, 40);
+            ways[way].tenths = generate_tenths (dice, 20, 150);
             ways[way].obeys_floor = dice_percent (dice, 70);
             ways[way].obeys_from = dice_percent (dice, 20);
             ways[way].obeys_to_write = dice_percent (dice, 20);
@@ -77,6 +84,32 @@ feature_spare (Dice *dice, Job *job)
     job->firmware[spare] = (Firmware){ .order = job->firmware[active].order, .count = job->firmware[active].count };
     job->firmware[spare].spare = -1;
     job->firmware[spare].spare_of = active;
+}
+
+void
+feature_long_way (Dice *dice, Job *job)
+{
+    Firmware *firmware = &job->firmware[0];
+    int last = firmware->count - 1;
+    job->shop_ways |= 1u << WAY_HOST | 1u << WAY_CLIP;
+    firmware->ways[WAY_HOST] = (WayEntry){ .there = TRUE, .tenths = generate_tenths (dice, 10, 40) };
+    firmware->ways[WAY_CLIP] = (WayEntry){ .there = TRUE, .tenths = generate_tenths (dice, 150, 400) };
+    for (int r = 0; r <= last; r++) {
+        Edition *edition = &firmware->editions[r];
+        edition->ways |= 1u << WAY_HOST | 1u << WAY_CLIP;
+        edition->withdrawn = FALSE;
+        edition->write_requires.count = edition->write_conflicts.count = 0;
+        if (r)
+            edition->from = cond_atom (ATOM_RELEASE, 0, CMP_EQ, r - 1);
+    }
+    job->may_be[0] = 1u << dice_between (dice, 0, last / 2);
+    job->told[0] = TOLD_KNOWN;
+    job->floor[0] = -1;
+    job->ask_firmware[0] = cond_atom (ATOM_RELEASE, 0, CMP_GE, last);
+    job->keep_firmware[0] = FALSE;
+    if (job->spare_untold && firmware->spare >= 0)
+        job->may_be[firmware->spare] = job->may_be[0];
+    job_mirror_spares (job);
 }
 
 /* ---- Rules ---- */

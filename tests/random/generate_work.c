@@ -169,11 +169,11 @@ generate_shop (Dice *dice, Job *job)
     job->unverified = dice_percent (dice, 20);
     job->need_recovery = dice_percent (dice, 20);
     job->redundant = dice_percent (dice, 20);
-    job->opening_tenths = 10 * dice_between (dice, 0, 8);
-    job->start_tenths = 10 * dice_between (dice, 0, 6);
+    job->opening_tenths = generate_tenths (dice, 0, 60);
+    job->start_tenths = generate_tenths (dice, 0, 50);
     for (int kind = 0; kind < PIECE_KINDS; kind++) {
-        job->remove_tenths[kind] = 10 * dice_between (dice, 1, 4);
-        job->fit_tenths[kind] = 10 * dice_between (dice, 1, 4) + 5;
+        job->remove_tenths[kind] = generate_tenths (dice, 10, 30);
+        job->fit_tenths[kind] = generate_tenths (dice, 10, 40);
     }
     int sockets = count_takes (job, PIECE_PROCESSOR);
     for (int p = 0; p < job->piece_count; p++) {

@@ -216,6 +216,7 @@ edit_ways (Firmware *firmware, int *turn)
         }
         if (entry->there && !only && is_turn (turn)) {
             entry->there = FALSE;
+            entry->host = NEED_OFF;
             entry->requires.count = 0;
             for (int r = 0; r < firmware->count; r++)
                 firmware->editions[r].ways &= ~(1u << way);

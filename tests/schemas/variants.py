@@ -26,7 +26,7 @@ SEEN = re.compile(
     r'has no key "|is a list$|is text$|is keys with values$|has no value$|cannot be "(?!yes|no|true|false)|'
     r'" cannot be a name$|is empty$|is an empty list$|" is not a number$|(?<![.]0)" is not a whole number$|is negative$|'
     r'is too large$|out of range$|'
-    r'" is not a date$|^sha256 has|is not a 32-bit|the expression ends too early|does not belong here$|cannot be provided$|'
+    r'" is not a (date|time)$|has no spare image$|^sha256 has|is not a 32-bit|the expression ends too early|does not belong here$|cannot be provided$|'
     r'this rule has no form|this rule asks for nothing|both stepping and steppings')
 UNKNOWN_KEY = re.compile(r'^unknown key "')
 

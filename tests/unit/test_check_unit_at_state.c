@@ -87,6 +87,19 @@ own_parts_that_are_not_held_are_pulled (void **fixture)
     }
 }
 
+static void
+a_part_of_the_shop_keeps_its_owner_and_bond (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    const Step steps[] = { step_remove (bench->cpu1), step_fit (bench->cpu1, bench->knot, OWNER_LOAN, "alderbank") };
+    g_autoptr (State) state = state_after (bench, steps, G_N_ELEMENTS (steps));
+    g_autoptr (Unit) unit = unit_at_state (state);
+
+    assert_int_equal (unit->fitted[bench->cpu1].owner, OWNER_LOAN);
+    assert_string_equal (unit->fitted[bench->cpu1].bound, "alderbank");
+    assert_int_equal (unit->pulled->len, 3); /* the one that came out, and the two that lay there */
+}
+
 /* The pieces of the two sockets change places; or did the same go back? The state does not say. */
 static void
 serials_that_a_state_cannot_tell_apart_are_let_go (void **fixture)
@@ -132,6 +145,7 @@ main (void)
         BENCH_TEST (the_state_comes_back),
         BENCH_TEST (fittings_are_added_to_what_the_sockets_had),
         BENCH_TEST (own_parts_that_are_not_held_are_pulled),
+        BENCH_TEST (a_part_of_the_shop_keeps_its_owner_and_bond),
         BENCH_TEST (serials_that_a_state_cannot_tell_apart_are_let_go),
         BENCH_TEST (the_beginning_stays_the_first_one),
     };

@@ -346,7 +346,7 @@ static const Refused refused[] = {
     { HEAD ENTRY1, { "--step", "0" }, 31, "--step is a whole number from 1, not 0" },
     { HEAD ENTRY1, { NULL }, 31, "no step is named" },
     { HEAD ENTRY1, { "--step", "1", "--do", "remove cpu2" }, 31, "--step and --do are both given" },
-    { HEAD ENTRY1, { "--do", "remove cpu3" }, 31, "unknown slot \"cpu3\" of board dunlin-2" },
+    { HEAD ENTRY1, { "--do", "remove cpu9" }, 31, "unknown slot \"cpu9\" of board dunlin-2" },
     { HEAD ENTRY1, { "--do", "polish cpu1" }, 31, "--do 'polish cpu1' is not understood" },
     { HEAD ENTRY1, { "--do", "" }, 31, "--do '' is not understood" },
     { HEAD ENTRY1, { "--do", "fit cpu1=dorvan-8:a1" }, 31, "is not understood" },

@@ -134,12 +134,14 @@ static void
 test_unknown_releases_are_merged (void **state)
 {
     g_autoptr (Library) library = fixture_library ("reports-unknown");
+
+    (void) state;
+    /* The clip passes the floor over; without it the floor tells. */
+    ((Shop *) g_ptr_array_index (library->shops, 0))->methods &= ~METHOD_BIT (METHOD_CLIP);
     g_autoptr (RouteAccount) account = account_of (library);
     const StepAccount *first = g_ptr_array_index (account->steps, 0);
     const StepAccount *second = g_ptr_array_index (account->steps, 1);
     const StepAccount *third = g_ptr_array_index (account->steps, 2);
-
-    (void) state;
     assert_int_equal (account->cases, 2);
     assert_int_equal (first->starts_before, ANSWER_DEPENDS);
     assert_int_equal (first->starts_after, ANSWER_NO);

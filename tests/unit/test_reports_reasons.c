@@ -20,7 +20,7 @@ load_story (const char *name)
 static RouteAnswer *
 plan (const Library *library, Objective objective)
 {
-    RouteOptions options = { .objective = objective, .no_ways_back = TRUE };
+    RouteOptions options = { .objective = objective, .no_ways_back = TRUE, .search_states = 5000 };
 
     return route_find (library, fixture_shop (library), fixture_unit (library), fixture_want (library), &options);
 }

@@ -35,6 +35,18 @@ end_has_wanted_parts (const Walker *walker, Refusal *refusal)
     return TRUE;
 }
 
+/* Of a component whose last write failed nothing can be said to be as wanted; such is a spare image, or nothing would
+ * have started. */
+static gboolean
+refuse_if_failed (const State *state, guint component, Refusal *refusal)
+{
+    if (!state->failed[component])
+        return TRUE;
+    return refuse (refusal, "end-want",
+                   "at the end the last write of %s has failed, and the want says what it is to be",
+                   board_component (state->board, component)->name);
+}
+
 static gboolean
 end_has_exact_releases (const Walker *walker, Refusal *refusal)
 {
@@ -43,7 +55,11 @@ end_has_exact_releases (const Walker *walker, Refusal *refusal)
     for (guint i = 0; walker->want->exact_release != NULL && i < state->board->components->len; i++) {
         int asked = walker->want->exact_release[i];
 
-        if (asked < 0 || state->releases[i] == (guint) asked)
+        if (asked < 0)
+            continue;
+        if (!refuse_if_failed (state, i, refusal))
+            return FALSE;
+        if (state->releases[i] == (guint) asked)
             continue;
         const Component *component = board_component (state->board, i);
         return refuse (refusal, "end-want", "at the end %s is at %s, and %s is wanted", component->name,
@@ -62,6 +78,8 @@ end_has_wanted_firmware (const Walker *walker, Refusal *refusal)
 
         if (asked == NULL)
             continue;
+        if (!refuse_if_failed (state, i, refusal))
+            return FALSE;
         g_autoptr (GArray) offers = offers_of_release (state->board, i, state->releases[i]);
         if (offers_satisfy (state->board, offers, asked))
             continue;
@@ -191,10 +209,13 @@ end_has_spares (const Walker *walker, Refusal *refusal)
         if (spare < 0 || want_says_something_of (walker->want, (guint) spare) ||
             ends_at_what_it_began_with (walker, i) || state_spare_release (state, i) == (int) state->releases[i])
             continue;
+        const char *name = board_component (state->board, (guint) spare)->name;
+        g_autofree char *holds = state->failed[spare]
+                                     ? g_strdup ("has failed")
+                                     : g_strdup_printf ("is at %s", state_release (state, (guint) spare)->name);
         return refuse (refusal, "end-spare",
-                       "at the end %s is at %s, which is not what it began with, and its spare image %s is at %s",
-                       board_component (state->board, i)->name, state_release (state, i)->name,
-                       board_component (state->board, (guint) spare)->name, state_release (state, (guint) spare)->name);
+                       "at the end %s is at %s, which is not what it began with, and its spare image %s %s",
+                       board_component (state->board, i)->name, state_release (state, i)->name, name, holds);
     }
     return TRUE;
 }

@@ -75,16 +75,17 @@ static gboolean
 lost_unknown (const Problem *problem, const Moment *from, const Moment *to)
 {
     for (guint c = 0; c < n_components (problem); c++)
-        if (from->written[c] && !is_known (problem, to, c))
+        if (from->written[c] && !is_known (problem, to, c) && !to->state->failed[c])
             return TRUE;
     return FALSE;
 }
 
+/* What had failed need not be as it was. */
 static gboolean
-same_firmware (const Problem *problem, const State *left, const State *right)
+same_firmware (const Problem *problem, const State *now, const State *then)
 {
     for (guint c = 0; c < n_components (problem); c++)
-        if (left->releases[c] != right->releases[c] || left->failed[c] != right->failed[c])
+        if (!then->failed[c] && (now->releases[c] != then->releases[c] || now->failed[c]))
             return FALSE;
     return TRUE;
 }
@@ -104,13 +105,24 @@ stays (const Board *board, const Held *held)
     return held->owner == OWNER_STOCK && held->part->binds && held->bound == NULL && board->binds != NULL;
 }
 
+gboolean
+wear_allows (const Problem *problem, const Moment *now, const Moment *earlier, guint fits)
+{
+    for (guint s = 0; s < problem->n_slots; s++) {
+        guint left = unit_insertions_left (problem->unit, s), had = now->state->fittings[s];
+        if (left != G_MAXUINT && had != earlier->state->fittings[s] && left < had + fits)
+            return FALSE;
+    }
+    return TRUE;
+}
+
 /* Parts alone differ: each slot is emptied and filled, as fits always can be unless a socket is worn or a part stays. FALSE:
  * it takes a closer look. */
 gboolean
 way_back_by_parts (const Problem *problem, const Moment *from, const Moment *to, WayBack *way)
 {
     guint steps = 0;
-    if (!same_firmware (problem, from->state, to->state))
+    if (lost_unknown (problem, from, to) || !same_firmware (problem, from->state, to->state))
         return FALSE;
     for (guint s = 0; s < problem->n_slots; s++) {
         const Held *held = &from->state->held[s], *was = &to->state->held[s];
@@ -162,8 +174,9 @@ want_of (const Problem *problem, const Moment *moment)
     }
     for (guint c = 0; c < n_components (problem); c++) {
         gboolean known = is_known (problem, moment, c);
-        want->exact_release[c] = known ? (int) moment->state->releases[c] : -1;
-        want->keep_component[c] = !known;
+        gboolean failed = moment->state->failed[c];
+        want->exact_release[c] = known && !failed ? (int) moment->state->releases[c] : -1;
+        want->keep_component[c] = !known && !failed;
     }
     return want;
 }
@@ -223,7 +236,9 @@ way_back_of_last (const Problem *problem, Trail *trail)
         return trail->way;
     if (way_back_by_parts (problem, now, trail->moments->pdata[trail->working], &way))
         return way;
+    /* Undoing fills each slot once at the most, and a way back of so many steps fills none more often than that. */
     if (trail->anchor >= 0 && trail->way.kind == BACK_WAY &&
+        wear_allows (problem, now, trail->moments->pdata[trail->anchor], trail->way.steps + 1) &&
         way_back_by_parts (problem, now, trail->moments->pdata[trail->anchor], &way)) {
         way.steps += trail->way.steps;
         way.at_most = TRUE;

@@ -23,6 +23,8 @@ Moment *moment_after (const Moment *before, const Step *step, const Problem *pro
 /* The way from one moment back to an earlier one that starts. `states`: most that its search may open. */
 WayBack way_back (const Problem *problem, const Moment *from, const Moment *to, guint64 states);
 
+/* Every slot may still be filled `fits` times, or as often as at the earlier moment. */
+gboolean wear_allows (const Problem *problem, const Moment *now, const Moment *earlier, guint fits);
 /* By taking out and fitting parts alone, since nothing else differs; FALSE: that is not all, or a socket is worn, or a part
  * stays. Cheap. */
 gboolean way_back_by_parts (const Problem *problem, const Moment *from, const Moment *to, WayBack *way);

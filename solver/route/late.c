@@ -140,7 +140,8 @@ stretch_by (Late *late, Player *player, const Moment *moment, const Moment *work
         moment_after (moment, &g_array_index (late->steps, Step, i), late->problem, next->values);
     *stretch = (Stretch){ .first = -1 };
     WayBack undone;
-    gboolean by_parts = way_back_by_parts (late->problem, after, moment, &undone);
+    gboolean by_parts = wear_allows (late->problem, after, moment, MOST_MOVES) &&
+                        way_back_by_parts (late->problem, after, moment, &undone);
     if (!by_parts && is_no_return (late, after, working, done, place.working))
         return TRUE;
     Place there = { done, after->starts ? done : place.working, next->mode };

@@ -1,42 +1,113 @@
 /* SPDX-License-Identifier: MIT */
-/* everyday [COUNT [SEED]]: how long planning takes for random small units of every kind, in this process: files read are not
- * counted. Prints the median, the 99th percentile and the longest, beside the exhaustive search's. */
+/* everyday [COUNT [SEED [SECONDS]]]: how long random small units of every kind take (tests/random), here, by clingo with
+ * tests/clingo/route.lp, and by exhaustive search. Processor time (spent.h); everything takes its turn with each unit.
+ *
+ *   planning    the route, proved and walked: the question that the others are asked; in this process, files read before
+ *   answering   with the ways back and what to do when a write fails, or why there is no route; in this process
+ *   process     `rungwise plan`, files and sheet included
+ *   clingo      its process, grounding included; facts are written before. SECONDS (10, on the wall) is its limit for a unit
+ *   exhaustive  in this process
+ *
+ * clingo is told nothing of the answer but, where there is no route, to stop after 8 steps: it can't show that there is none of
+ * any length. "open" counts the units that it did not settle; they count as what they took until they were stopped. It ends
+ * with an error when clingo's length is another than the program's. */
+#include "ask_clingo.h"
+#include "emit.h"
+#include "facts_of_job.h"
 #include "generate.h"
 #include "load_job.h"
+#include "spent.h"
 
-#include "route/route.h"
+#include "explain/explain.h"
+#include "reports/outcome.h"
 
+#include <glib/gstdio.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <sys/wait.h>
 
-static int
-by_time (gconstpointer left, gconstpointer right)
-{
-    gint64 l = *(const gint64 *) left, r = *(const gint64 *) right;
-    return (l > r) - (l < r);
-}
+enum {
+    NO_ROUTE_STEPS = 8, /* as in tests/clingo/test_clingo.c */
+    ANY_STEPS = 60,     /* clingo stops at the first length that has a route */
+};
 
+typedef enum { WHO_PLANNING, WHO_ANSWERING, WHO_PROCESS, WHO_CLINGO, WHO_EXHAUSTIVE, WHO_COUNT } Who;
+
+static const char *const who_names[WHO_COUNT] = { "planning", "answering", "process", "clingo", "exhaustive" };
+
+/* Units of one sort. */
+typedef struct {
+    const char *name;
+    Spent *times[WHO_COUNT]; /* owned */
+    Spent *slower;           /* owned; clingo's time as a multiple of `process`, in thousandths */
+    guint open;
+    guint quicker; /* units that clingo's process is done with before `process` is */
+} Sort;
+
+/* ---- One unit ---- */
+
+/* `steps`: the route's length; -1: there is none. */
 static void
-tell (const char *who, GArray *times)
+time_planning (const LoadedJob *loaded, gint64 *took, int *steps)
 {
-    g_array_sort (times, by_time);
-    printf ("%-12s %10.3f %10.3f %10.3f\n", who, (double) g_array_index (times, gint64, times->len / 2) / 1000,
-            (double) g_array_index (times, gint64, times->len * 99 / 100) / 1000,
-            (double) g_array_index (times, gint64, times->len - 1) / 1000);
+    const RouteOptions options = { .no_ways_back = TRUE };
+    gint64 began = spent_now ();
+    g_autoptr (RouteAnswer) answer = route_find (loaded->library, loaded->shop, loaded->unit, loaded->want, &options);
+    *took = spent_now () - began;
+    if (answer->claim == CLAIM_FAULT)
+        g_error ("%s", answer->reason);
+    *steps = answer->steps != NULL ? (int) answer->steps->len : -1;
 }
 
 static gint64
-time_ours (const Job *job)
+time_answering (const LoadedJob *loaded)
 {
-    g_auto (LoadedJob) loaded = { 0 };
-    g_autofree char *why = NULL;
-    if (!load_job (job, &loaded, &why))
-        g_error ("%s", why);
-    gint64 began = g_get_monotonic_time ();
-    g_autoptr (RouteAnswer) answer = route_find (loaded.library, loaded.shop, loaded.unit, loaded.want, NULL);
-    gint64 took = g_get_monotonic_time () - began;
-    if (answer->claim == CLAIM_FAULT)
-        g_error ("%s", answer->reason);
+    const RouteOptions options = { 0 };
+    const Question question = { loaded->library, loaded->shop, loaded->unit, loaded->want, &options };
+    g_autoptr (GArray) fallbacks = NULL;
+    g_autoptr (NoRoute) none = NULL;
+    gint64 began = spent_now ();
+    g_autoptr (RouteAnswer) answer =
+        route_find (question.library, question.shop, question.unit, question.want, &options);
+    if (answer->claim == CLAIM_NO_ROUTE) /* leaves everything as it was */
+        none = no_route_explain (loaded->library, (Shop *) loaded->shop, (Unit *) loaded->unit, (Want *) loaded->want,
+                                 &options);
+    if (answer->steps != NULL)
+        fallbacks = fallbacks_find (&question, answer->steps);
+    return spent_now () - began;
+}
+
+/* A new file with this text. Transfer full. */
+static char *
+write_file (const char *text)
+{
+    char *path = NULL;
+    g_autoptr (GError) error = NULL;
+    int file = g_file_open_tmp ("everyday-XXXXXX.yaml", &path, &error);
+    if (file < 0 || !g_close (file, &error) || !g_file_set_contents (path, text, -1, &error))
+        g_error ("%s", error->message);
+    return path;
+}
+
+static gint64
+time_process (const Job *job, const Answer *answer, guint64 seed)
+{
+    g_autofree char *text = emit_case (job, answer, seed);
+    g_autofree char *path = write_file (text);
+    g_autofree char *no_rules = write_file ("rules: []\n"); /* the job brings its own */
+    g_autoptr (GError) error = NULL;
+    const char *const arguments[] = { RUNGWISE_BINARY, "plan", "--rules-only", no_rules, path, NULL };
+    int status = 0;
+    gint64 began = spent_now ();
+    if (!g_spawn_sync (NULL, (char **) arguments, NULL, G_SPAWN_STDOUT_TO_DEV_NULL | G_SPAWN_STDERR_TO_DEV_NULL, NULL,
+                       NULL, NULL, NULL, &status, &error))
+        g_error ("%s", error->message);
+    gint64 took = spent_now () - began;
+    status = WIFEXITED (status) ? WEXITSTATUS (status) : -1;
+    if (status != OUTCOME_ANSWERED && status != OUTCOME_NO_ROUTE && status != OUTCOME_READ_FIRST)
+        g_error ("rungwise plan ended with %d for\n%s", status, text);
+    g_unlink (path);
+    g_unlink (no_rules);
     return took;
 }
 
@@ -44,36 +115,99 @@ static gint64
 time_exhaustive (const Job *job)
 {
     Play play;
-    gint64 began = g_get_monotonic_time ();
+    gint64 began = spent_now ();
     play_setup (&play, job, -1);
     Answer answer = exhaustive_answer (&play, GOAL_STEPS, MOST_WORLDS);
     answer_clear (&answer);
-    return g_get_monotonic_time () - began;
+    return spent_now () - began;
+}
+
+/* Whether clingo settled it. Ends the program when it says something else. */
+static gboolean
+time_clingo (const Job *job, int steps, int seconds, guint64 seed, gint64 *took)
+{
+    g_autofree char *facts = facts_of_job (job);
+    gint64 began = spent_now ();
+    g_auto (ClingoAnswer) answer = ask_clingo (facts, "steps", steps >= 0 ? ANY_STEPS : NO_ROUTE_STEPS, seconds);
+    *took = spent_now () - began;
+    if (answer.kind == CLINGO_UNDECIDED)
+        return FALSE;
+    if ((answer.kind == CLINGO_ROUTE ? answer.steps : -1) != steps)
+        g_error ("seed %" G_GUINT64_FORMAT ": %d steps here, %d by clingo", seed, steps, answer.steps);
+    return TRUE;
+}
+
+static void
+measure (Sort *sorts, guint64 seed, int seconds)
+{
+    Job job;
+    Answer answer;
+    g_auto (LoadedJob) loaded = { 0 };
+    g_autofree char *why = NULL;
+    gint64 took[WHO_COUNT];
+    int steps;
+
+    generate_suitable (seed, &job, &answer);
+    if (!load_job (&job, &loaded, &why))
+        g_error ("%s", why);
+    time_planning (&loaded, &took[WHO_PLANNING], &steps);
+    took[WHO_ANSWERING] = time_answering (&loaded);
+    took[WHO_PROCESS] = time_process (&job, &answer, seed);
+    took[WHO_EXHAUSTIVE] = time_exhaustive (&job);
+    gboolean settled = time_clingo (&job, steps, seconds, seed, &took[WHO_CLINGO]);
+    Sort *sort = &sorts[steps < 0];
+    for (int w = 0; w < WHO_COUNT; w++)
+        spent_add (sort->times[w], took[w]);
+    spent_add (sort->slower, took[WHO_CLINGO] * 1000 / MAX (1, took[WHO_PROCESS]));
+    sort->open += !settled;
+    sort->quicker += took[WHO_CLINGO] < took[WHO_PROCESS];
+    answer_clear (&answer);
+}
+
+/* ---- The table ---- */
+
+static void
+tell (const Sort *sort)
+{
+    if (sort->slower->len == 0)
+        return;
+    printf ("%s: %u units\n", sort->name, sort->slower->len);
+    for (int w = 0; w < WHO_COUNT; w++) {
+        printf ("  %-12s %10.3f %10.3f %10.3f", who_names[w], spent_ms (sort->times[w], 50, 100),
+                spent_ms (sort->times[w], 99, 100), spent_ms (sort->times[w], 1, 1));
+        if (w == WHO_CLINGO)
+            printf (" %6u", sort->open);
+        printf ("\n");
+    }
+    printf ("  clingo / process: median %.1f, 99 %% %.1f; clingo is the faster one for %u units\n",
+            spent_ms (sort->slower, 50, 100), spent_ms (sort->slower, 99, 100), sort->quicker);
 }
 
 int
 main (int argc, char **argv)
 {
-    int count = argc > 1 ? atoi (argv[1]) : 1000;
+    int count = argc > 1 ? atoi (argv[1]) : 1000, seconds = argc > 3 ? atoi (argv[3]) : 10;
     guint64 seed = argc > 2 ? g_ascii_strtoull (argv[2], NULL, 10) : 1;
-    g_autoptr (GArray) ours = g_array_new (FALSE, FALSE, sizeof (gint64));
-    g_autoptr (GArray) exhaustive = g_array_new (FALSE, FALSE, sizeof (gint64));
-    if (count < 1) {
-        fprintf (stderr, "usage: everyday [COUNT [SEED]]\n");
+    Sort sorts[] = { { .name = "with a route" }, { .name = "without (for clingo: of up to 8 steps)" } };
+
+    if (count < 1 || seconds < 1) {
+        fprintf (stderr, "usage: everyday [COUNT [SEED [SECONDS]]]\n");
         return 2;
     }
-    for (int i = 0; i < count; i++) {
-        Job job;
-        Answer answer;
-        generate_suitable (seed + (guint64) i, &job, &answer);
-        answer_clear (&answer);
-        gint64 one = time_ours (&job), other = time_exhaustive (&job);
-        g_array_append_val (ours, one);
-        g_array_append_val (exhaustive, other);
+    for (guint s = 0; s < G_N_ELEMENTS (sorts); s++) {
+        sorts[s].slower = spent_new ();
+        for (int w = 0; w < WHO_COUNT; w++)
+            sorts[s].times[w] = spent_new ();
     }
-    printf ("%-12s %10s %10s %10s   (ms, %d units from seed %" G_GUINT64_FORMAT ")\n", "", "median", "99 %", "longest",
-            count, seed);
-    tell ("rungwise", ours);
-    tell ("exhaustive", exhaustive);
+    for (int i = 0; i < count; i++)
+        measure (sorts, seed + (guint64) i, seconds);
+    printf ("%-14s %10s %10s %10s %6s   (ms, %d units from seed %" G_GUINT64_FORMAT ")\n", "", "median", "99 %",
+            "longest", "open", count, seed);
+    for (guint s = 0; s < G_N_ELEMENTS (sorts); s++) {
+        tell (&sorts[s]);
+        g_array_unref (sorts[s].slower);
+        for (int w = 0; w < WHO_COUNT; w++)
+            g_array_unref (sorts[s].times[w]);
+    }
     return 0;
 }

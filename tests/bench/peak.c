@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* peak TIMES COMMAND ARGUMENT...: runs a command several times with its output thrown away, and prints
- *     MEDIAN-MS MAX-MS PEAK-KIB EXIT-STATUS
- * Times are of whole processes, by the monotonic clock; the peak is ru_maxrss of wait4(2), which on Linux takes in the
- * children that the command waited for. The exit status is that of the last run. */
+ *     MEDIAN-MS MAX-MS PEAK-KIB EXIT-STATUS CPU-MS
+ * Times are of whole processes: the first two by the monotonic clock, the last is the median processor time, which other work
+ * on the same cores hardly moves. That and the peak are those of wait4(2), which on Linux take in the children that the
+ * command waited for. The exit status is that of the last run. */
 #include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -12,6 +13,16 @@
 #include <unistd.h>
 
 enum { MOST_TIMES = 1000 };
+
+typedef struct {
+    double wall_ms, cpu_ms;
+} Spent;
+
+static double
+timeval_ms (struct timeval time)
+{
+    return (double) time.tv_sec * 1e3 + (double) time.tv_usec / 1e3;
+}
 
 static double
 now_ms (void)
@@ -33,24 +44,25 @@ become (char **command)
     _exit (127);
 }
 
-/* Runs the command once. Returns milliseconds, or a negative number when no process could be made. */
-static double
-run_once (char **command, long *peak_kib, int *exit_status)
+/* Runs the command once. Returns 0 when no process could be made. */
+static int
+run_once (char **command, Spent *spent, long *peak_kib, int *exit_status)
 {
     struct rusage usage;
     int status;
     double begin = now_ms ();
     pid_t child = fork ();
     if (child < 0)
-        return -1;
+        return 0;
     if (child == 0)
         become (command);
     if (wait4 (child, &status, 0, &usage) < 0)
-        return -1;
+        return 0;
     if (usage.ru_maxrss > *peak_kib)
         *peak_kib = usage.ru_maxrss;
     *exit_status = WIFEXITED (status) ? WEXITSTATUS (status) : 128 + WTERMSIG (status);
-    return now_ms () - begin;
+    *spent = (Spent){ now_ms () - begin, timeval_ms (usage.ru_utime) + timeval_ms (usage.ru_stime) };
+    return 1;
 }
 
 static int
@@ -63,7 +75,7 @@ compare_doubles (const void *a, const void *b)
 int
 main (int argc, char **argv)
 {
-    static double times[MOST_TIMES];
+    static double times[MOST_TIMES], cpu[MOST_TIMES];
     int count = argc > 2 ? atoi (argv[1]) : 0, exit_status = 0;
     long peak_kib = 0;
     if (count < 1 || count > MOST_TIMES) {
@@ -71,13 +83,17 @@ main (int argc, char **argv)
         return 2;
     }
     for (int i = 0; i < count; i++) {
-        times[i] = run_once (argv + 2, &peak_kib, &exit_status);
-        if (times[i] < 0) {
+        Spent spent;
+
+        if (!run_once (argv + 2, &spent, &peak_kib, &exit_status)) {
             perror ("peak");
             return 1;
         }
+        times[i] = spent.wall_ms;
+        cpu[i] = spent.cpu_ms;
     }
     qsort (times, (size_t) count, sizeof times[0], compare_doubles);
-    printf ("%.1f %.1f %ld %d\n", times[count / 2], times[count - 1], peak_kib, exit_status);
+    qsort (cpu, (size_t) count, sizeof cpu[0], compare_doubles);
+    printf ("%.1f %.1f %ld %d %.1f\n", times[count / 2], times[count - 1], peak_kib, exit_status, cpu[count / 2]);
     return exit_status == 127;
 }

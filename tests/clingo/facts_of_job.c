@@ -198,7 +198,8 @@ firmware_facts (Facts *facts, const Job *job)
             if (!firmware->editions[r].gone)
                 edition_facts (facts, job, c, r, ++number);
         if (job->floor[c] >= 0)
-            facts_add (facts, "floor_given(\"%s\",\"%s\")", firmware_name (job, c), edition_name (firmware, job->floor[c]));
+            facts_add (facts, "floor_given(\"%s\",\"%s\")", firmware_name (job, c),
+                       edition_name (firmware, job->floor[c]));
     }
 }
 
@@ -210,7 +211,8 @@ fit_term (const Job *job, const Fit *fit)
 {
     g_autofree char *stepping = stepping_term (job, fit->piece, fit->stepping);
     g_autofree char *bound = facts_name_or_none (bound_name (fit->bound));
-    return g_strdup_printf ("\"%s\",%s,%s,%s", job->pieces[fit->piece].name, stepping, keeper_name (fit->keeper), bound);
+    return g_strdup_printf ("\"%s\",%s,%s,%s", job->pieces[fit->piece].name, stepping, keeper_name (fit->keeper),
+                            bound);
 }
 
 static void
@@ -257,8 +259,8 @@ shop_facts (Facts *facts, const Job *job)
         const Stack *stack = &job->stacks[s];
         g_autofree char *stepping = stepping_term (job, stack->piece, stack->stepping);
         g_autofree char *bound = facts_name_or_none (bound_name (stack->bound));
-        facts_add (facts, "lot(%s,\"%s\",%s,%s,%d)", keeper_name (stack->keeper), job->pieces[stack->piece].name, stepping,
-                   bound, stack->count);
+        facts_add (facts, "lot(%s,\"%s\",%s,%s,%d)", keeper_name (stack->keeper), job->pieces[stack->piece].name,
+                   stepping, bound, stack->count);
     }
     if (job->unverified)
         facts_add (facts, "unverified");

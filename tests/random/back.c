@@ -30,7 +30,7 @@ note_edge (const Move *move, gpointer data)
 static void
 turn_around (Graph *graph, const GArray *edges)
 {
-    guint count = graph->table.worlds->len, zero = 0;
+    guint count = graph->table.worlds->len;
     graph->into = g_array_sized_new (FALSE, TRUE, sizeof (guint), count + 1);
     g_array_set_size (graph->into, count + 1);
     graph->froms = g_array_sized_new (FALSE, FALSE, sizeof (int), edges->len / 2);
@@ -41,7 +41,7 @@ turn_around (Graph *graph, const GArray *edges)
     for (guint i = 0; i < count; i++)
         into[i + 1] += into[i];
     g_autoptr (GArray) next = g_array_copy (graph->into);
-    for (guint e = zero; e < edges->len; e += 2)
+    for (guint e = 0; e < edges->len; e += 2)
         g_array_index (graph->froms, int, g_array_index (next, guint, g_array_index (edges, int, e + 1))++) =
             g_array_index (edges, int, e);
 }

@@ -14,10 +14,10 @@ typedef enum {
     DIFFERS_INSERTIONS,
     DIFFERS_OPENINGS,
     DIFFERS_MINUTES,
-    DIFFERS_WALK,    /* the route breaks a rule of the model */
-    DIFFERS_CASES,   /* the account of the cases of a unit with unknown releases */
-    DIFFERS_BOUND,   /* a lower bound above the shortest length */
-    DIFFERS_CHECKER, /* the program's checker judges a step differently */
+    DIFFERS_WALK,     /* the route breaks a rule of the model */
+    DIFFERS_CASES,    /* the account of the cases of a unit with unknown releases */
+    DIFFERS_BOUND,    /* a lower bound above the shortest length */
+    DIFFERS_CHECKER,  /* the program's checker judges a step differently */
     DIFFERS_BACK,     /* what it takes to come back from a step */
     DIFFERS_ORDER,    /* the first no-return step could come later */
     DIFFERS_FALLBACK, /* the way back from a failed write */
@@ -29,10 +29,11 @@ typedef enum {
  * the answers agree; transfer full. */
 Difference compare_job (const Job *job, Goal goal, const Answer *answer, char **why);
 
-/* The ways back from each step of the route by this goal, and whether another order had its first no-return step later. */
-Difference compare_back (const Job *job, Goal goal, char **why);
+/* The ways back from each step of the route by this goal, and whether another order had its first no-return step later.
+ * `answer` plays no part; nor below. */
+Difference compare_back (const Job *job, Goal goal, const Answer *answer, char **why);
 /* The fallback of each write of the route by this goal. */
-Difference compare_fallbacks (const Job *job, Goal goal, char **why);
+Difference compare_fallbacks (const Job *job, Goal goal, const Answer *answer, char **why);
 
 /* The program's checker against the model, on random steps. `answer` plays no part. */
 Difference compare_walks (const Job *job, const Answer *answer, char **why);

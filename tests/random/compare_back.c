@@ -80,7 +80,8 @@ order_agrees (const Play *play, Graph *graph, const GArray *moves, Goal goal, ch
         return NOT_COMPARED;
     if (own == most)
         return AGREES;
-    *why = g_strdup_printf ("%d steps come before the first no-return step; in another order of equal cost %d", own, most);
+    *why =
+        g_strdup_printf ("%d steps come before the first no-return step; in another order of equal cost %d", own, most);
     return DIFFERS_ORDER;
 }
 
@@ -92,8 +93,9 @@ plan (const LoadedJob *loaded, Goal goal, gboolean no_ways_back)
 }
 
 Difference
-compare_back (const Job *job, Goal goal, char **why)
+compare_back (const Job *job, Goal goal, const Answer *answer, char **why)
 {
+    (void) answer;
     g_auto (LoadedJob) loaded = { 0 };
     if (!load_job (job, &loaded, why))
         return DIFFERS_REFUSED;
@@ -166,9 +168,29 @@ one_fallback (const Play *play, const World *world, const Board *board, const Mo
     return difference;
 }
 
-Difference
-compare_fallbacks (const Job *job, Goal goal, char **why)
+static Difference
+each_fallback (const Play *play, const Board *board, const GArray *moves, const GArray *fallbacks, char **why)
 {
+    Difference left_out = AGREES;
+    World world = play->start;
+    for (guint i = 0; i < moves->len; i++) {
+        const Move *move = &g_array_index (moves, Move, i);
+        const Fallback *theirs = &g_array_index (fallbacks, Fallback, i);
+        Difference difference =
+            move->kind == MOVE_WRITE ? one_fallback (play, &world, board, move, theirs, i, why) : AGREES;
+        if (difference == NOT_COMPARED)
+            left_out = NOT_COMPARED;
+        else if (difference != AGREES)
+            return difference;
+        world = move_apply (play, &world, move);
+    }
+    return left_out;
+}
+
+Difference
+compare_fallbacks (const Job *job, Goal goal, const Answer *answer, char **why)
+{
+    (void) answer;
     g_auto (LoadedJob) loaded = { 0 };
     if (!load_job (job, &loaded, why))
         return DIFFERS_REFUSED;
@@ -182,16 +204,9 @@ compare_fallbacks (const Job *job, Goal goal, char **why)
     Play play;
     play_setup (&play, &no_keep, 0); /* the unit in its first case */
     g_autoptr (GArray) moves = moves_of (&play, loaded.unit->board, route->steps);
-    Difference difference = moves && fallbacks->len == moves->len ? AGREES : DIFFERS_WALK, left_out = AGREES;
-    World world = play.start;
-    for (guint i = 0; difference == AGREES && i < moves->len; i++) {
-        const Move *move = &g_array_index (moves, Move, i);
-        const Fallback *theirs = &g_array_index (fallbacks, Fallback, i);
-        if (move->kind == MOVE_WRITE)
-            difference = one_fallback (&play, &world, loaded.unit->board, move, theirs, i, why);
-        if (difference == NOT_COMPARED)
-            left_out = difference, difference = AGREES;
-        world = move_apply (&play, &world, move);
+    if (!moves || fallbacks->len != moves->len) {
+        *why = g_strdup_printf ("%u fallbacks for %u steps", fallbacks->len, route->steps->len);
+        return DIFFERS_FALLBACK;
     }
-    return difference == AGREES ? left_out : difference;
+    return each_fallback (&play, loaded.unit->board, moves, fallbacks, why);
 }

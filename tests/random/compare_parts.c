@@ -9,11 +9,10 @@ enum { MOST_REFUTED = 5, SECONDS = 10 };
 static char *
 costs_text (const char *what, const Problem *problem, Cost found, Cost expected)
 {
-    return g_strdup_printf ("by %s, %s: cost %" G_GINT64_MODIFIER "x, %u first, %u steps; expected %" G_GINT64_MODIFIER
-                            "x, %u, %u",
-                            objective_name (problem->objective), what, found, cost_lead (problem, found),
-                            cost_steps (problem, found), expected, cost_lead (problem, expected),
-                            cost_steps (problem, expected));
+    return g_strdup_printf (
+        "by %s, %s: cost %" G_GINT64_MODIFIER "x, %u first, %u steps; expected %" G_GINT64_MODIFIER "x, %u, %u",
+        objective_name (problem->objective), what, found, cost_lead (problem, found), cost_steps (problem, found),
+        expected, cost_lead (problem, expected), cost_steps (problem, expected));
 }
 
 /* With a table of everything, and with the smallest one that may be asked for. */

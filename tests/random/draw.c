@@ -27,7 +27,7 @@ static const char *const feature_names[] = {
     "mixed sets", "redundant",      "tables",         "never-starts", "controller way", "clip way",
     "jumper way", "host on",        "spare image",    "spare way",    "failed",         "rated",
     "blanks",     "one-of",         "board binds",    "parts bind",   "verified boot",  "lent or sold fitted",
-    "pulled",     "began",          "spare asked",    "bound",           "recovery only",
+    "pulled",     "began",          "spare asked",    "bound",        "recovery only",
 };
 
 static void
@@ -103,7 +103,7 @@ tally_rest (Tally *tally, const Job *job)
     for (int s = 0; s < job->stack_count; s++)
         has[45] |= job->stacks[s].bound;
     for (int p = 0; p < job->piece_count; p++)
-        has[20] |= job->pieces[p].requires.count || job->pieces[p].conflicts.count;
+    has[20] |= job->pieces[p].requires.count || job->pieces[p].conflicts.count;
     for (int l = 0; l < job->law_count; l++) {
         has[21] |= job->laws[l].form == LAW_WHEN;
         has[22] |= job->laws[l].breaking == BREAK_BARS;

@@ -283,8 +283,8 @@ emit_firmware (GString *out, const Job *job, int c)
 {
     static const char *const orders[] = { "dotted", "semver", "debian", "listed" };
     const Firmware *firmware = &job->firmware[c];
-    g_string_append_printf (out, "  - component: %s\n    for: %s\n    versions: %s\n    methods:\n", firmware_name (job, c),
-                            job->look & 8 ? "[finch-2s]" : "finch-2s", orders[firmware->order]);
+    g_string_append_printf (out, "  - component: %s\n    for: %s\n    versions: %s\n    methods:\n",
+                            firmware_name (job, c), job->look & 8 ? "[finch-2s]" : "finch-2s", orders[firmware->order]);
     for (int way = 0; way < WAYS; way++)
         emit_way (out, job, firmware, way);
     if (firmware->spare >= 0)

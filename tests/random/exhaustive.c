@@ -109,8 +109,8 @@ push (Search *search, guint64 cost, int number)
 {
     Waiting new = { cost, number };
     g_array_append_val (search->waiting, new);
-    for (guint i = search->waiting->len - 1; i && comes_first (waiting_at (search, i), waiting_at (search, (i - 1) / 2));
-         i = (i - 1) / 2)
+    for (guint i = search->waiting->len - 1;
+         i && comes_first (waiting_at (search, i), waiting_at (search, (i - 1) / 2)); i = (i - 1) / 2)
         swap_waiting (search, i, (i - 1) / 2);
 }
 

@@ -14,7 +14,7 @@ void generate_job (guint64 seed, Job *job);
 int generate_suitable (guint64 seed, Job *job, Answer *answer);
 
 /* More worlds than this and a job is drawn again: of what is drawn, few have more and all take long. */
-enum { MOST_WORLDS = 16000 };
+enum { MOST_WORLDS = 8000 };
 
 /* generate_book.c, generate_work.c: the stages. */
 void generate_board (Dice *dice, Job *job);

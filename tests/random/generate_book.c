@@ -248,7 +248,8 @@ generate_firmware (Dice *dice, Job *job)
         for (int r = 0; r < job->firmware[c].count; r++)
             add_edition_conditions (dice, job, c, r);
         for (int way = 0; way < WAYS; way++)
-            if (job->firmware[c].ways[way].there && dice_percent (dice, way == WAY_CONTROLLER || way == WAY_CLIP ? 30 : 8))
+            if (job->firmware[c].ways[way].there &&
+                dice_percent (dice, way == WAY_CONTROLLER || way == WAY_CLIP ? 30 : 8))
         job->firmware[c].ways[way].requires = generate_requires (dice, job, dice_percent (dice, 70) ? c : -1);
     }
     for (int p = 0; p < job->piece_count; p++) {

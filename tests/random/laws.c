@@ -296,8 +296,8 @@ knows_holds (const Play *play, const World *world, int at_case)
             continue;
         for (int c = 0; c < play->job->firmware_count; c++) {
             const Firmware *firmware = &play->job->firmware[c];
-            if (!firmware->gone && !firmware_knows (firmware, world->release[at_case][c], piece_of (play, live), live->stepping,
-                                                    world->failed >> c & 1))
+            if (!firmware->gone && !firmware_knows (firmware, world->release[at_case][c], piece_of (play, live),
+                                                    live->stepping, world->failed >> c & 1))
                 return FALSE;
         }
     }

@@ -28,7 +28,15 @@ enum {
     REVISIONS = 3
 };
 
-typedef enum { PIECE_PROCESSOR, PIECE_SINK, PIECE_MEMORY, PIECE_SUPPLY, PIECE_MEDIUM, PIECE_BLANK, PIECE_KINDS } PieceKind;
+typedef enum {
+    PIECE_PROCESSOR,
+    PIECE_SINK,
+    PIECE_MEMORY,
+    PIECE_SUPPLY,
+    PIECE_MEDIUM,
+    PIECE_BLANK,
+    PIECE_KINDS
+} PieceKind;
 typedef enum { WAY_HOST, WAY_CONTROLLER, WAY_CLIP, WAY_JUMPER, WAY_SPARE, WAYS } Way;
 enum { ALL_WAYS = (1 << WAYS) - 1 };
 typedef enum { OWN, LOAN, STOCK } Keeper;
@@ -109,7 +117,7 @@ typedef struct {
     gboolean there, next_start, obeys_from, obeys_to_write, obeys_floor;
     gboolean recovery_only; /* writes the component only while that is failed */
     HostNeed host;          /* WAY_CONTROLLER */
-    int tenths;    /* of a minute */
+    int tenths;             /* of a minute */
     Cond requires;
 } WayEntry;
 

@@ -167,8 +167,8 @@ move_mode (const Job *job, const Move *move)
 {
     if (move->kind != MOVE_WRITE || move->way == WAY_CLIP || move->way == WAY_JUMPER)
         return MODE_OFF;
-    gboolean on = move->way == WAY_HOST || (move->way == WAY_CONTROLLER &&
-                                            job->firmware[move->component].ways[WAY_CONTROLLER].host == NEED_ON);
+    gboolean on = move->way == WAY_HOST ||
+                  (move->way == WAY_CONTROLLER && job->firmware[move->component].ways[WAY_CONTROLLER].host == NEED_ON);
     return on ? MODE_ON : MODE_STANDBY;
 }
 

@@ -9,9 +9,9 @@ typedef struct {
     Graph *graph;
     const GArray *moves;
     Goal goal;
-    guint64 cost;            /* of the route as it is */
+    guint64 cost;             /* of the route as it is */
     guint before[MOST_MOVES]; /* moves that have to come before this one, bits */
-    int target;              /* wanted: more than this many steps before the first no-return step */
+    int target;               /* wanted: more than this many steps before the first no-return step */
     int tries;
 } Orders;
 

@@ -30,35 +30,39 @@ typedef Difference (*Trial) (gconstpointer input, const Answer *answer, char **w
 /* The objectives that are compared. */
 static Goal first_goal = GOAL_STEPS, last_goal = GOAL_TIME;
 
-/* By one goal after another, up to the first difference; what was not compared counts only if nothing differs. */
-#define EACH_GOAL(compared)                                                                                            \
-    Difference left_out = AGREES;                                                                                      \
-    for (Goal goal = first_goal; goal <= last_goal; goal++) {                                                          \
-        Difference difference = (compared);                                                                            \
-        if (difference != AGREES && difference != NOT_COMPARED)                                                        \
-            return difference;                                                                                         \
-        left_out = MAX (left_out, difference);                                                                         \
-    }                                                                                                                  \
-    return left_out
+typedef Difference (*GoalTrial) (const Job *job, Goal goal, const Answer *answer, char **why);
+
+/* By one goal after another, up to the first difference; that something was not compared counts only if nothing differs. */
+static Difference
+by_each_goal (GoalTrial trial, const Job *job, const Answer *answer, char **why)
+{
+    Difference left_out = AGREES;
+    for (Goal goal = first_goal; goal <= last_goal; goal++) {
+        Difference difference = trial (job, goal, answer, why);
+        if (difference == NOT_COMPARED)
+            left_out = NOT_COMPARED;
+        else if (difference != AGREES)
+            return difference;
+    }
+    return left_out;
+}
 
 static Difference
 job_trial (gconstpointer job, const Answer *answer, char **why)
 {
-    EACH_GOAL (compare_job (job, goal, answer, why));
+    return by_each_goal (compare_job, job, answer, why);
 }
 
 static Difference
 back_trial (gconstpointer job, const Answer *answer, char **why)
 {
-    (void) answer;
-    EACH_GOAL (compare_back (job, goal, why));
+    return by_each_goal (compare_back, job, answer, why);
 }
 
 static Difference
 fallbacks_trial (gconstpointer job, const Answer *answer, char **why)
 {
-    (void) answer;
-    EACH_GOAL (compare_fallbacks (job, goal, why));
+    return by_each_goal (compare_fallbacks, job, answer, why);
 }
 
 static Difference
@@ -74,42 +78,42 @@ kept_trial (gconstpointer path, const Answer *answer, char **why)
     return compare_kept (path, why);
 }
 
-/* `by_steps` is the exhaustive search's answer by steps. */
-static Difference
-parts_by_goal (const Job *job, Goal goal, const Answer *by_steps, const LoadedJob *loaded, char **why)
+/* The exhaustive search's answer by a goal, for the parts; FALSE: too large. */
+static gboolean
+expect_by_goal (const Job *job, Goal goal, const Answer *by_steps, Expected *expected)
 {
     Play play;
     Counts counts = by_steps->counts;
+    AnswerKind kind = by_steps->kind;
     play_setup (&play, job, -1);
-    if (goal != GOAL_STEPS && by_steps->kind == ANSWER_ROUTE) {
+    if (goal != GOAL_STEPS && kind == ANSWER_ROUTE) {
         Answer best = exhaustive_answer (&play, goal, MOST_WORLDS);
         counts = best.counts;
-        gboolean too_large = best.kind == ANSWER_TOO_LARGE;
+        kind = best.kind;
         answer_clear (&best);
-        if (too_large)
-            return NOT_COMPARED;
     }
-    Expected expected = { counts.steps, counts.insertions, counts.openings, counts.tenths, (int) goal };
-    if (by_steps->kind != ANSWER_ROUTE)
-        expected.steps = -1;
-    return parts_agree (loaded->library, loaded->shop, loaded->unit, loaded->want, expected, why) ? AGREES
-                                                                                                  : DIFFERS_STEPS;
+    *expected = (Expected){ counts.steps, counts.insertions, counts.openings, counts.tenths, (int) goal };
+    if (kind != ANSWER_ROUTE)
+        expected->steps = -1;
+    return kind != ANSWER_TOO_LARGE;
+}
+
+static Difference
+parts_by_goal (const Job *job, Goal goal, const Answer *by_steps, char **why)
+{
+    Expected expected;
+    g_auto (LoadedJob) loaded = { 0 };
+    if (!expect_by_goal (job, goal, by_steps, &expected))
+        return NOT_COMPARED;
+    if (!load_job (job, &loaded, why))
+        return DIFFERS_REFUSED;
+    return parts_agree (loaded.library, loaded.shop, loaded.unit, loaded.want, expected, why) ? AGREES : DIFFERS_STEPS;
 }
 
 static Difference
 parts_trial (gconstpointer job, const Answer *answer, char **why)
 {
-    g_auto (LoadedJob) loaded = { 0 };
-    if (!load_job (job, &loaded, why))
-        return DIFFERS_REFUSED;
-    Difference left_out = AGREES;
-    for (Goal goal = first_goal; goal <= last_goal; goal++) {
-        Difference difference = parts_by_goal (job, goal, answer, &loaded, why);
-        if (difference != AGREES && difference != NOT_COMPARED)
-            return difference;
-        left_out = MAX (left_out, difference);
-    }
-    return left_out;
+    return by_each_goal (parts_by_goal, job, answer, why);
 }
 
 typedef struct {

@@ -148,7 +148,10 @@ Verdict
 world_verdict (const Play *play, const World *world)
 {
     const Job *job = play->job;
-    Verdict verdict = { world->failed == 0, TRUE, TRUE, 0 };
+    Verdict verdict = { TRUE, TRUE, TRUE, 0 };
+    for (int c = 0; c < job->firmware_count; c++) /* "no component but a spare image is failed" */
+        if ((world->failed >> c & 1) && job->firmware[c].spare_of < 0)
+            verdict.starts = FALSE;
     for (int k = 0; k < play->case_count; k++) {
         for (int l = 0; l < job->law_count; l++) {
             const Law *law = &job->laws[l];
@@ -186,8 +189,7 @@ spares_go_along (const Play *play, const World *world)
         if (spare < 0 || job->ask_firmware[spare].count || job->keep_firmware[spare])
             continue;
         for (int k = 0; k < play->case_count; k++)
-            if (world->release[k][c] != play->start.release[k][c] &&
-                world->release[k][c] != world->release[k][spare])
+            if (world->release[k][c] != play->start.release[k][c] && world->release[k][c] != world->release[k][spare])
                 return FALSE;
     }
     return TRUE;
@@ -211,7 +213,11 @@ world_may_end (const Play *play, const World *world)
 gboolean
 worlds_alike (const Play *play, const World *left, const World *right)
 {
-    if (left->failed != right->failed || memcmp (left->held, right->held, sizeof left->held))
+    if ((left->failed & ~right->failed) || memcmp (left->held, right->held, sizeof left->held))
         return FALSE;
-    return !memcmp (left->release, right->release, sizeof left->release[0] * (gsize) play->case_count);
+    for (int k = 0; k < play->case_count; k++)
+        for (int c = 0; c < play->job->firmware_count; c++)
+            if (!(right->failed >> c & 1) && left->release[k][c] != right->release[k][c])
+                return FALSE;
+    return TRUE;
 }

@@ -80,7 +80,8 @@ int end_tenths (const Play *play, const World *world);
 Mode move_mode (const Job *job, const Move *move);
 /* The components that a write sets. Bits. */
 unsigned move_sets (const Job *job, const Move *move);
-/* The same releases, failures and parts; floors and counts of fittings may differ. */
+/* As a unit comes back to `right`: the same releases and parts; what had failed there, floors and counts of fittings may
+ * differ. */
 gboolean worlds_alike (const Play *play, const World *left, const World *right);
 
 /* recovery.c: docs/method.md, "Recovery", in one case. `written`: the components that one file writes. */

@@ -137,7 +137,6 @@ facts_name_slots_values_and_releases (void **fixture)
                            "cpu2 is empty\n" },
         { "blank-under-a-processor", "blank2 holds blank-q9\n"
                                      "cpu2 holds knot-4 (generation knot, stepping a0)\n" },
-        { "failed-spare", "the last write of agent-2 failed\n" },
     };
     g_autoptr (Library) library = fixture_load ("check-states.yaml");
     g_autoptr (Shop) shop = shop_new_default ();

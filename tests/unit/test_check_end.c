@@ -90,6 +90,11 @@ an_exact_release_is_asked_for_by_its_index (void **fixture)
     assert_end (bench, want, NULL, 0, "end-want");
     want->exact_release[bench->spare] = 1;
     assert_end (bench, want, &newer, 1, "end-want");
+    want->exact_release[bench->agent] = 1;
+    want->exact_release[bench->spare] = 0;
+    assert_end (bench, want, NULL, 0, NULL);
+    bench->unit->failed[bench->spare] = TRUE; /* it had that release, and has it no more */
+    assert_end (bench, want, NULL, 0, "end-want");
 }
 
 /* cpu2 is left without its processor, but closed; the loaner is still there; the spare image is behind. */

@@ -3,6 +3,7 @@
  * the host on, and its jumper method a sound spare image of release 1 or later. */
 #include "check_fixture.h"
 
+#define HOST       METHOD_BIT (METHOD_HOST)
 #define CLIP       METHOD_BIT (METHOD_CLIP)
 #define CONTROLLER METHOD_BIT (METHOD_CONTROLLER)
 #define JUMPER     METHOD_BIT (METHOD_JUMPER)
@@ -108,6 +109,34 @@ what_requires_the_failed_component_itself_does_not_recover_it (void **fixture)
 }
 
 static guint
+recovery_of_spare (const Fixture *bench)
+{
+    g_autoptr (State) state = state_from_unit (bench->unit, NULL);
+
+    return recovery_methods (bench->shop, state, bench->spare);
+}
+
+/* The active image starts as before, so that the host can be on, whatever `recovery` lists. */
+static void
+every_method_of_a_spare_image_recovers_it (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    Component *spare = (Component *) board_component (bench->unit->board, bench->spare);
+
+    spare->recovery = 0;
+    assert_int_equal (recovery_of_spare (bench), HOST | CONTROLLER | CLIP);
+    ((Board *) bench->unit->board)->verified_boot = TRUE;
+    assert_int_equal (recovery_of_spare (bench), HOST | CONTROLLER);
+    set_requires (&spare->methods[METHOD_CONTROLLER], "agent >= 3");
+    assert_int_equal (recovery_of_spare (bench), HOST);
+    spare->methods[METHOD_HOST].there = FALSE;
+    assert_int_equal (recovery_of_spare (bench), 0);
+    spare->methods[METHOD_HOST].there = TRUE;
+    bench->shop->methods = CLIP;
+    assert_int_equal (recovery_of_spare (bench), 0);
+}
+
+static guint
 recovery_of_step (const Fixture *bench, guint release)
 {
     g_autoptr (State) start = state_from_unit (bench->unit, NULL);
@@ -144,6 +173,7 @@ main (void)
         BENCH_TEST (a_failed_spare_image_recovers_nothing),
         BENCH_TEST (a_component_without_a_spare_image_has_no_recovery_by_it),
         BENCH_TEST (what_requires_the_failed_component_itself_does_not_recover_it),
+        BENCH_TEST (every_method_of_a_spare_image_recovers_it),
         BENCH_TEST (a_spare_image_of_the_same_file_recovers_nothing),
     };
 

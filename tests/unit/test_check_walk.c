@@ -115,6 +115,25 @@ a_spare_image_keeps_in_reach_only_what_it_holds (void **fixture)
     assert_true (g_array_index (newer->walked, WalkedStep, 0).raises_floor);
 }
 
+/* The same with a spare method for recovery alone: it writes nothing that has not failed. */
+static void
+a_method_for_recovery_alone_keeps_nothing_in_reach (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    const Step write = step_write (bench->agent, 1, METHOD_HOST);
+    MethodEntry *methods = agent_of (bench)->methods;
+    bench->unit->releases[bench->agent] = (UnitRelease){ bench->unit->releases[bench->agent].may_be, 1, 0, MARK_NONE };
+    bench->unit->releases[bench->agent].may_be[0] = TRUE;
+    bench->unit->releases[bench->agent].may_be[1] = FALSE;
+    bench->shop->methods = METHOD_BIT (METHOD_HOST) | METHOD_BIT (METHOD_SPARE);
+    methods[METHOD_SPARE].obeys_floor = FALSE;
+    methods[METHOD_SPARE].recovery_only = TRUE;
+
+    g_autoptr (Walk) walk = walk_steps (bench, &write, 1);
+    assert_true (walk->sound);
+    assert_true (g_array_index (walk->walked, WalkedStep, 0).raises_floor);
+}
+
 /* 3 writes the spare image along; with nothing else to recover it, a shop that asks for recovery refuses the write. */
 static void
 a_shop_that_asks_for_recovery_looks_at_the_whole_file (void **fixture)
@@ -188,6 +207,7 @@ main (void)
         BENCH_TEST (a_running_write_may_be_verified_at_the_next_start_where_its_own_method_says_so),
         BENCH_TEST (a_spare_write_needs_a_spare_image),
         BENCH_TEST (a_spare_image_keeps_in_reach_only_what_it_holds),
+        BENCH_TEST (a_method_for_recovery_alone_keeps_nothing_in_reach),
         BENCH_TEST (a_shop_that_asks_for_recovery_looks_at_the_whole_file),
         BENCH_TEST (work_with_mains_out_is_one_opening),
         BENCH_TEST (a_walk_may_begin_in_the_middle),

@@ -50,18 +50,25 @@ static void
 say_sockets (Paper *paper, const RouteReport *report, const State *last)
 {
     g_autoptr (GArray) counts = socket_counts (report->unit, last);
+    gboolean headed = FALSE;
 
-    if (counts->len == 0)
-        return;
-    paper_blank (paper);
-    paper_say (paper, 0, 2, MARK_STRONG "Insertions of the sockets" MARK_PLAIN);
     for (guint i = 0; i < counts->len; i++) {
         const SocketCount *count = &g_array_index (counts, SocketCount, i);
 
+        /* A socket that is left alone, and far from its rating, is nobody's concern here. */
+        if (count->after == count->had && !count->worn)
+            continue;
+        if (!headed) {
+            paper_blank (paper);
+            paper_say (paper, 0, 2, MARK_STRONG "Insertions of the sockets" MARK_PLAIN);
+            headed = TRUE;
+        }
         paper_say (paper, 2, 4, "%s: %u so far%s, %u after this route, %u rated%s",
                    board_slot (last->board, count->slot)->name, count->had,
                    count->counted ? "" : " (not stated, taken as 0)", count->after, count->rated,
-                   count->worn ? "; " MARK_BAD "nearly used up" MARK_PLAIN ": 90 % or more" : "");
+                   count->after >= count->rated ? "; " MARK_BAD "used up" MARK_PLAIN ": nothing more goes in"
+                   : count->worn                ? "; " MARK_BAD "nearly used up" MARK_PLAIN ": 90 % or more"
+                                                : "");
     }
 }
 

@@ -77,7 +77,14 @@ say_if_it_fails (const Sheet *sheet, guint index)
     const StepAccount *step = sheet_step (sheet, index);
     g_autofree char *recovery = words_methods (step->recovery, step->recovery_takes_all ? "and" : "or");
 
-    if (step->recovery != 0)
+    const Fallback *fallback = report_fallback (sheet->report, index);
+    gboolean has_way = fallback != NULL && fallback->kind == FALLBACK_ROUTE && fallback->steps->len > 0;
+
+    if (step->recovery == 0 && has_way)
+        paper_say (sheet->paper, INDENT, INDENT + 2,
+                   MARK_BAD "if it fails: no write recovers it as the unit stands" MARK_PLAIN
+                            ": stop; do not cut power; ask before going on");
+    else if (step->recovery != 0)
         paper_say (sheet->paper, INDENT, INDENT + 2,
                    "if it fails: recover by %s: stop; do not cut power; see Recovery at the end", recovery);
     else
@@ -93,7 +100,10 @@ sheet_write_details (const Sheet *sheet, guint index)
     const Component *component = board_component (sheet_board (sheet), step->step->component);
     const Release *release = component_release (component, step->step->release);
 
-    say_file (sheet, release);
+    if (step->step->method == METHOD_SPARE)
+        paper_say (sheet->paper, INDENT, INDENT + 2, "no file: what the spare image holds is copied");
+    else
+        say_file (sheet, release);
     paper_say (sheet->paper, INDENT, INDENT + 2, "takes effect: %s", words_effect (release->takes_effect));
     say_if_it_fails (sheet, index);
     if (release->clears_settings)

@@ -130,7 +130,7 @@ test_readme_shows_what_is_printed (void **state)
         if (!g_str_has_prefix (printed, expected))
             fail_msg ("README.md shows\n%s\nbut this is printed:\n%s", expected, printed);
     }
-    assert_int_equal (shown, 2);
+    assert_int_equal (shown, 3);
 }
 
 /* Standard output on a full device: nothing is lost without a word. */

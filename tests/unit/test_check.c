@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* check_state() on the states of data/check-states.yaml, each of which says itself what it breaks; then what no file
- * can hold: facts, cases, recovery, copies, and steps that name what isn't there. */
+ * can hold: facts, cases, recovery, copies. */
 #include "check_fixture.h"
 
 #include <string.h>
@@ -252,145 +252,6 @@ recovery_needs_shop_and_a_controller_that_is_not_the_one_that_failed (void **fix
     assert_int_equal (recovery_methods (shop, new, 0), METHOD_BIT (METHOD_CONTROLLER));
 }
 
-static const Step no_step;
-
-/* Walks one step from the unit's lowest case, any end allowed. */
-static Walk *
-walk_one (const Library *library, const Shop *shop, Step step)
-{
-    g_autoptr (State) start = state_from_unit (library->units->pdata[0], NULL);
-    g_autoptr (GArray) steps = g_array_new (FALSE, FALSE, sizeof (Step));
-
-    g_array_append_val (steps, step);
-    return check_walk (library, shop, NULL, start, steps);
-}
-
-static void
-assert_refused (const Library *library, Step step, const char *rule)
-{
-    g_autoptr (Walk) walk = walk_one (library, library->shops->pdata[0], step);
-
-    assert_false (walk->sound);
-    assert_int_equal (walk->first_bad, 0);
-    assert_string_equal (walk->rule, rule);
-    assert_non_null (walk->why);
-    assert_int_equal (walk->walked->len, 0);
-}
-
-static void
-steps_that_name_what_is_not_there_are_refused (void **fixture)
-{
-    (void) fixture;
-    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
-    const Part *elvane = book_find_part (&library->book, "elvane-14");
-    const Part *dorvan = book_find_part (&library->book, "dorvan-8");
-    const char *b0 = g_intern_string ("b0");
-    const Part foreign = *elvane;
-    Step remove = no_step, fit = no_step, write = no_step, none = no_step;
-
-    remove.kind = STEP_REMOVE;
-    remove.slot = 10; /* the board has 10 */
-    assert_refused (library, remove, "no-such-slot");
-    remove.slot = G_MAXUINT;
-    assert_refused (library, remove, "no-such-slot");
-    remove.slot = 0;
-    remove.part = &foreign;
-    assert_refused (library, remove, "no-such-part");
-    remove.part = elvane;
-    assert_refused (library, remove, "slot-holds");
-
-    fit = (Step){ .kind = STEP_FIT, .slot = 1, .part = elvane, .stepping = b0, .owner = OWNER_STOCK };
-    fit.slot = 99;
-    assert_refused (library, fit, "no-such-slot");
-    fit.slot = 1;
-    fit.part = NULL;
-    assert_refused (library, fit, "no-such-part");
-    fit.part = &foreign;
-    assert_refused (library, fit, "no-such-part");
-    fit.part = dorvan; /* which has no b0 */
-    assert_refused (library, fit, "no-such-stepping");
-    fit.part = elvane;
-    fit.stepping = NULL;
-    assert_refused (library, fit, "no-such-stepping");
-    fit.stepping = b0;
-    fit.owner = (Owner) 7;
-    assert_refused (library, fit, "no-such-step");
-    fit.owner = OWNER_STOCK;
-    fit.slot = 2; /* sink1, which is also full */
-    assert_refused (library, fit, "slot-is-full");
-    fit.slot = 3; /* sink2 */
-    assert_refused (library, fit, "slot-takes");
-    fit.slot = 1;
-    fit.owner = OWNER_LOAN; /* only stock has one */
-    assert_refused (library, fit, "not-at-hand");
-
-    write = (Step){ .kind = STEP_WRITE, .component = 2, .release = 0, .method = METHOD_HOST };
-    assert_refused (library, write, "no-such-component");
-    write.component = 0;
-    write.release = 4;
-    assert_refused (library, write, "no-such-release");
-    write.release = 1;
-    write.method = (Method) METHOD_COUNT;
-    assert_refused (library, write, "no-such-step");
-
-    none.kind = (StepKind) 9;
-    assert_refused (library, none, "no-such-step");
-}
-
-static void
-a_step_is_described (void **fixture)
-{
-    (void) fixture;
-    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
-    g_autoptr (Shop) shop = shop_new_default ();
-    Step write = { .kind = STEP_WRITE, .component = 0, .release = 2, .method = METHOD_HOST };
-
-    shop->methods = METHOD_BIT (METHOD_HOST);
-    g_autoptr (Walk) walk = walk_one (library, shop, write);
-    assert_true (walk->sound);
-    const WalkedStep *walked = &g_array_index (walk->walked, WalkedStep, 0);
-    assert_true (walked->starts_before);
-    assert_true (walked->starts_after);
-    assert_true (walked->needs_start);
-    assert_false (walked->opens);
-    assert_true (walked->raises_floor);     /* 1.0 could be written before; 2.0 sets the floor to 1.1 */
-    assert_int_equal (walked->recovery, 0); /* a shop with nothing but the host */
-    assert_int_equal (walk->last->releases[0], 2);
-    assert_int_equal (walk->last->floors[0], 1);
-    /* Without a want no end is asked for, but the counts are made. 5 to write, 5 to start. */
-    assert_int_equal (walk->starts, 1);
-    assert_float_equal (walk->minutes, 10, 0);
-}
-
-/* A clip that passes the floor over can still write what lies below it, so nothing is out of reach. */
-static void
-a_floor_is_not_raised_for_a_clip_that_ignores_it (void **fixture)
-{
-    (void) fixture;
-    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
-    g_autoptr (Shop) shop = shop_new_default ();
-    Step write = { .kind = STEP_WRITE, .component = 0, .release = 2, .method = METHOD_HOST };
-    g_autoptr (Walk) walk = walk_one (library, shop, write);
-
-    assert_true (walk->sound);
-    assert_false (g_array_index (walk->walked, WalkedStep, 0).raises_floor);
-    assert_int_equal (walk->last->floors[0], 1);
-}
-
-/* A write of the release that is there already is legal, and changes nothing. */
-static void
-a_write_of_what_is_there_is_legal (void **fixture)
-{
-    (void) fixture;
-    g_autoptr (Library) library = fixture_load ("check-walk.yaml");
-    Step write = { .kind = STEP_WRITE, .component = 0, .release = 0, .method = METHOD_HOST };
-    g_autoptr (Walk) walk = walk_one (library, library->shops->pdata[0], write);
-
-    assert_true (walk->sound);
-    assert_int_equal (walk->last->releases[0], 0);
-    assert_false (g_array_index (walk->walked, WalkedStep, 0).raises_floor);
-}
-
 int
 main (void)
 {
@@ -403,10 +264,6 @@ main (void)
         cmocka_unit_test (cases_are_every_combination),
         cmocka_unit_test (states_take_floors_from_unit_and_release),
         cmocka_unit_test (recovery_needs_shop_and_a_controller_that_is_not_the_one_that_failed),
-        cmocka_unit_test (steps_that_name_what_is_not_there_are_refused),
-        cmocka_unit_test (a_step_is_described),
-        cmocka_unit_test (a_floor_is_not_raised_for_a_clip_that_ignores_it),
-        cmocka_unit_test (a_write_of_what_is_there_is_legal),
     };
 
     g_log_set_always_fatal (G_LOG_LEVEL_CRITICAL | G_LOG_LEVEL_WARNING);

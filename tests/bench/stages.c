@@ -90,9 +90,11 @@ time_beside (Stages *stages, const Question *question, const GArray *steps)
     g_autoptr (RouteAccount) account =
         route_account_new (question->library, question->shop, question->unit, question->want, steps);
     end (stages, STAGE_REASONS);
+    (void) account; /* only the time it takes is of interest */
     begin (stages);
     g_autoptr (GPtrArray) others = alternatives_find (question, MOST_ALTERNATIVES, &complete);
     end (stages, STAGE_OTHERS);
+    (void) others; /* only the time it takes is of interest */
     return fallbacks;
 }
 
@@ -145,6 +147,7 @@ plan (Stages *stages, Library *library, Shop *shop, Objective objective)
     begin (stages);
     g_autoptr (RouteAnswer) bare = route_find (library, shop, unit, want, &without);
     end (stages, STAGE_PLAN);
+    (void) bare; /* only the time it takes is of interest */
     begin (stages);
     g_autoptr (RouteAnswer) answer = route_find (library, shop, unit, want, &with);
     end (stages, STAGE_BACK);

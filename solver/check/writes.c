@@ -77,29 +77,6 @@ methods_in_words (guint methods)
     return words->len > 0 ? g_string_free (g_steal_pointer (&words), FALSE) : g_strdup ("nothing");
 }
 
-/* A failed component takes nothing but what recovers it. */
-static gboolean
-recovers_what_failed (const Write *write)
-{
-    const State *state = write->walker->state;
-
-    if (write->entry->recovery_only && !state->failed[write->index])
-        return refuse (write->refusal, "recovery-only", "%s writes %s only after a write of it has failed",
-                       method_name (write->method), write->component->name);
-    for (guint i = 0; i < write->written->len; i++) {
-        guint component = g_array_index (write->written, Written, i).component;
-        guint usable = recovery_methods (write->walker->shop, state, component);
-
-        if (!state->failed[component] || (usable & METHOD_BIT (write->method)) != 0)
-            continue;
-        g_autofree char *by = methods_in_words (usable);
-        return refuse (write->refusal, "failed-component",
-                       "the last write of %s failed, and %s does not recover it here; %s does",
-                       written_component (write, i)->name, method_name (write->method), by);
-    }
-    return TRUE;
-}
-
 /* The spare image is there, sound, and of this very release. */
 static gboolean
 has_spare_image (const Write *write)
@@ -218,6 +195,32 @@ meets_method (const Write *write)
     g_autofree char *words = answers_in_words (write, offers, write->entry->requires);
     return refuse (write->refusal, "method-requires", "to write %s by %s, this must hold: %s", write->component->name,
                    method_name (write->method), words);
+}
+
+/* A failed component takes nothing but what recovers it. */
+static gboolean
+recovers_what_failed (const Write *write)
+{
+    const State *state = write->walker->state;
+
+    if (write->entry->recovery_only && !state->failed[write->index])
+        return refuse (write->refusal, "recovery-only", "%s writes %s only after a write of it has failed",
+                       method_name (write->method), write->component->name);
+    for (guint i = 0; i < write->written->len; i++) {
+        guint component = g_array_index (write->written, Written, i).component;
+        guint usable = recovery_methods (write->walker->shop, state, component);
+
+        if (!state->failed[component] || (usable & METHOD_BIT (write->method)) != 0)
+            continue;
+        /* What the method itself asks for is said as that. */
+        if (usable == 0 && component == write->index && !meets_method (write))
+            return FALSE;
+        g_autofree char *by = methods_in_words (usable);
+        return refuse (write->refusal, "failed-component",
+                       "the last write of %s failed, and %s does not recover it here; %s does",
+                       written_component (write, i)->name, method_name (write->method), by);
+    }
+    return TRUE;
 }
 
 static gboolean

@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "route/objective.h"
 #include "text/text.h"
 
 #define NOT_GIVEN (-1000000) /* no sane value of any option that takes a number */
@@ -208,6 +209,15 @@ option_nearest (guint command, char *const *arguments)
 }
 
 static gboolean
+is_objective (const char *name)
+{
+    for (int o = 0; o < OBJECTIVE_COUNT; o++)
+        if (g_str_equal (name, objective_name ((Objective) o)))
+            return TRUE;
+    return FALSE;
+}
+
+static gboolean
 options_are_sane (const Options *options, GError **error)
 {
     static const char *const colours[] = { "auto", "always", "never", NULL };
@@ -216,6 +226,20 @@ options_are_sane (const Options *options, GError **error)
     if (options->colour != NULL && !g_strv_contains (colours, options->colour)) {
         g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--colour is auto, always or never, not \"%s\"",
                      options->colour);
+        return FALSE;
+    }
+    if (options->objective != NULL && !is_objective (options->objective)) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+                     "--objective is steps, handling or time, not \"%s\"", options->objective);
+        return FALSE;
+    }
+    if (options->alternatives <= 0 && options->alternatives != NOT_GIVEN) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--alternatives is a whole number from 1, not %d",
+                     options->alternatives);
+        return FALSE;
+    }
+    if (options->json + options->svg + options->html > 1) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--json, --svg and --html: one at a time");
         return FALSE;
     }
     if (options->layers < 0 || options->steps < 0) {
@@ -253,6 +277,7 @@ options_parse (guint command, char **arguments, Options *options, GError **error
     g_auto (GStrv) left = g_strdupv (arguments);
 
     options->states = NOT_GIVEN;
+    options->alternatives = NOT_GIVEN;
     options->step = NOT_GIVEN;
     options->effort_seconds = NOT_GIVEN;
     g_option_context_set_help_enabled (context, FALSE);
@@ -260,6 +285,7 @@ options_parse (guint command, char **arguments, Options *options, GError **error
     if (!g_option_context_parse_strv (context, &left, error) || !options_are_sane (options, error))
         return FALSE;
     options->states = MAX (options->states, 0);
+    options->alternatives = MAX (options->alternatives, 0);
     options->step = MAX (options->step, 0);
     options->effort_seconds = MAX (options->effort_seconds, 0);
     return TRUE;

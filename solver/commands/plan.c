@@ -5,6 +5,8 @@
 #include "commands/patience.h"
 #include "commands/resume.h"
 
+#include <stdio.h>
+
 #define MOST_STATES_IN_TIME G_MAXINT64 /* with --effort, the time alone decides */
 
 /* Everything that one answer is made of. */
@@ -103,8 +105,10 @@ plan_unit (const Options *options, const Loaded *loaded, Unit *as_it_came, Want 
     if (interrupted && (outcome == OUTCOME_BEST_FOUND || outcome == OUTCOME_NOT_FOUND))
         outcome = OUTCOME_STOPPED;
     g_autofree char *text = report_in_form (options, &report);
-    if (text == NULL) /* a picture of no route: what there is to say is said in words */
-        text = report_route_text (&report, output_has_colour (options));
+    if (text == NULL) {
+        fprintf (stderr, "rungwise plan: there is no route to draw; without --svg the answer says why\n");
+        return outcome;
+    }
     return output_write (options, text, outcome);
 }
 

@@ -3,17 +3,28 @@
 #include "commands/fit.h"
 #include "commands/load.h"
 #include "commands/output.h"
+#include "commands/resume.h"
 
 static Outcome
 answer_units (const Options *options, const Loaded *loaded)
 {
+    g_autoptr (GPtrArray) stands = g_ptr_array_new_with_free_func ((GDestroyNotify) resumed_free); /* after records */
     g_autoptr (GPtrArray) answers = g_ptr_array_new_with_free_func ((GDestroyNotify) starts_answer_free);
     g_autofree char *text = NULL;
     Outcome outcome = OUTCOME_ANSWERED;
 
     for (guint i = 0; i < loaded->library->units->len; i++) {
-        StartsAnswer *answer =
-            starts_find (loaded->library, loaded->shop, g_ptr_array_index (loaded->library->units, i));
+        const Unit *unit = g_ptr_array_index (loaded->library->units, i);
+        Resumed *resumed = NULL;
+        const Record *record = NULL;
+        Outcome read = resume_unit (loaded, unit, &resumed, &record);
+
+        if (read != OUTCOME_ANSWERED)
+            return read;
+        if (resumed != NULL)
+            g_ptr_array_add (stands, resumed);
+        StartsAnswer *answer = starts_find (loaded->library, resumed != NULL ? resumed->shop : loaded->shop,
+                                            resumed != NULL ? resumed->unit : unit);
 
         outcome = outcome_worse_start (outcome, answer->outcome);
         g_ptr_array_add (answers, answer);

@@ -21,6 +21,9 @@ walk (const Options *options)
     if (loaded.library->routes->len != 1)
         return usage_error (command_walk.name, "name one file with a route (docs/files.md, \"Route\")",
                             "the files hold %u routes and one is needed", loaded.library->routes->len);
+    if (loaded.library->records->len > 0)
+        return usage_error (command_walk.name, "leave the record out: a route is walked from the unit as it came in",
+                            "the files hold a record");
     if (loaded.library->wants->len > 1)
         return usage_error (command_walk.name, "name one file with a want, or none",
                             "the files hold %u wants; at most one can be used", loaded.library->wants->len);

@@ -184,9 +184,8 @@ account_step (Making *making, guint index)
 
 /* Which starts are the first since parts were worked on, and whether the route ends with one. */
 static void
-mark_starts (RouteAccount *account)
+mark_starts (RouteAccount *account, gboolean parts_touched)
 {
-    gboolean parts_touched = FALSE;
 
     for (guint i = 0; i < account->steps->len; i++) {
         StepAccount *step = g_ptr_array_index (account->steps, i);
@@ -240,7 +239,8 @@ route_account_new (const Library *library, const Shop *shop, const Unit *unit, c
     for (guint i = 0; i < steps->len; i++)
         g_ptr_array_add (account->steps, account_step (&making, i));
     serials_follow (unit, account->steps);
-    mark_starts (account);
+    /* In the middle of its work a unit has been open. */
+    mark_starts (account, unit->began != NULL || unit->pulled != NULL);
     account_place_cautions (&making);
     add_reasons (&making);
     g_clear_pointer (&making.cases, g_ptr_array_unref);

@@ -15,6 +15,7 @@ static const char sheet[] =
     ".i2{margin-left:4mm}.i4{margin-left:8mm}.i6{margin-left:12mm}.i8{margin-left:16mm}.i9{margin-left:0}\n"
     ".i11{margin-left:4mm;font-size:9pt}.i13{margin-left:8mm;font-size:9pt}.step .i2{margin-left:0}\n"
     "b.caution{border:.25mm solid;padding:0 1mm}\n"
+    "p:has(b.caution){break-inside:avoid}\n"
     "b.bad{text-decoration:underline}\n"
     ".strips svg{display:block;max-width:100%;height:auto;margin:2mm 0;break-inside:avoid;"
     "font-family:sans-serif}\n"

@@ -63,7 +63,7 @@ picture_sign_words (PictureSign sign)
 char *
 picture_state_words (const PictureColumn *column)
 {
-    return column->count == 0 ? g_strdup ("as it came in")
+    return column->count == 0 ? g_strdup (column->head)
                               : g_strdup_printf ("after step %u", column->first + column->count);
 }
 
@@ -194,7 +194,7 @@ add_first_column (Making *making, State *state)
     if (making->steps->len > 0)
         starts = step_account (making, 0)->starts_before;
     column->number = g_strdup ("");
-    column->head = g_strdup ("as it came in");
+    column->head = g_strdup (making->report->record != NULL ? "after the record" : "as it came in");
     column->sign = sign_of (making, starts, state);
     g_ptr_array_add (making->picture->columns, column);
     g_ptr_array_add (making->states, state);

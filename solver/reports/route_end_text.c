@@ -99,7 +99,9 @@ recovery_of (const Sheet *sheet, guint component)
     for (guint i = 0; i < sheet->account->steps->len; i++)
         if (step_writes_release (sheet_board (sheet), sheet_step (sheet, i)->step, component) >= 0)
             methods |= sheet_step (sheet, i)->recovery;
-    return methods & board_component (sheet_board (sheet), component)->recovery;
+    const Component *of = board_component (sheet_board (sheet), component);
+    /* A spare image is put right by whatever writes it: the unit starts all the same. */
+    return of->spare_of != NULL ? methods : methods & of->recovery;
 }
 
 static void
@@ -171,7 +173,10 @@ route_text_recovery (Paper *paper, const RouteReport *report, const RouteAccount
         }
         all |= methods;
         paper_say (paper, INDENT, INDENT + 2, "%s, by %s:", board_component (sheet_board (&sheet), c)->name, names);
-        say_files (&sheet, c);
+        if (methods == METHOD_BIT (METHOD_SPARE))
+            paper_say (paper, INDENT + 2, INDENT + 4, "no file: the spare image is copied over");
+        else
+            say_files (&sheet, c);
     }
     if (all & METHOD_BIT (METHOD_CLIP))
         say_clip_cautions (&sheet);

@@ -115,7 +115,7 @@ none_text_facts (Paper *paper, const RouteReport *report)
             paper_say (paper, 0, 2, "Nothing that could be otherwise is in the way: the board itself has no such way.");
         else
             paper_say (paper, 0, 2,
-                       i > 0           ? "So do these:"
+                       i > 0           ? "These leave no way either:"
                        : set->len == 1 ? "This fact leaves no way:"
                                        : "These facts together leave no way:");
         say_set (paper, none, set);

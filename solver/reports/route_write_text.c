@@ -104,7 +104,12 @@ sheet_write_details (const Sheet *sheet, guint index)
         paper_say (sheet->paper, INDENT, INDENT + 2, "no file: what the spare image holds is copied");
     else
         say_file (sheet, release);
-    paper_say (sheet->paper, INDENT, INDENT + 2, "takes effect: %s", words_effect (release->takes_effect));
+    if (step->step->method == METHOD_JUMPER)
+        paper_say (sheet->paper, INDENT, INDENT + 2,
+                   "with every cord out: set the recovery jumper, the medium in; then plug in and let the board read it. "
+                   "When the board shows that it is done, unplug every supply and put the jumper back");
+    else
+        paper_say (sheet->paper, INDENT, INDENT + 2, "takes effect: %s", words_effect (release->takes_effect));
     say_if_it_fails (sheet, index);
     if (release->clears_settings)
         paper_say (sheet->paper, INDENT, INDENT + 2, "clears the settings: note them before, set them again after");

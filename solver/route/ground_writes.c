@@ -207,8 +207,8 @@ is_familiar (const Write *write, const GArray *familiar)
 {
     for (guint i = 0; familiar != NULL && i < familiar->len; i++) {
         const Step *step = &g_array_index (familiar, Step, i);
-        if (step->kind == STEP_WRITE && step->component == write->component && step->release == write->release &&
-            step->method == write->method)
+        /* The same file by another method is still the file that is at hand. */
+        if (step->kind == STEP_WRITE && step->component == write->component && step->release == write->release)
             return TRUE;
     }
     return familiar == NULL;

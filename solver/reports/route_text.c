@@ -3,6 +3,15 @@
 #include "reports/route_text.h"
 #include "reports/releases_text.h"
 
+static gboolean
+some_entry_failed (const Record *record)
+{
+    for (guint i = 0; i < record->entries->len; i++)
+        if (((const RecordEntry *) g_ptr_array_index (record->entries, i))->outcome == ENTRY_FAILED)
+            return TRUE;
+    return FALSE;
+}
+
 void
 route_text_head (Paper *paper, const RouteReport *report)
 {
@@ -21,6 +30,10 @@ route_text_head (Paper *paper, const RouteReport *report)
         g_autofree char *entries = words_count (report->record->entries->len, "entry", "entries");
 
         paper_say (paper, 0, 2, "planned on from the record \"%s\" (%s)", report->record->name, entries);
+        if (some_entry_failed (report->record))
+            paper_say (paper, 2, 4,
+                       "a part whose fitting failed is taken as set aside and its slot as empty, and what a failed write "
+                       "was to set as lost, unless the entry says what was found");
     }
     paper_blank (paper);
 }

@@ -115,7 +115,7 @@ add_tags (Legend *legend, const Picture *picture)
 static void
 add_opening (Legend *legend, const Picture *picture)
 {
-    static const char *const opening = "one opening: cover off, every cord out, until the bracket ends";
+    static const char *const opening = "one opening: cover off, every cord out unless a step says otherwise";
 
     if (picture->openings == 0)
         return;

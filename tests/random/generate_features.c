@@ -28,7 +28,7 @@ feature_board (Dice *dice, Job *job)
             .takes = PIECE_BLANK, .over = covered, .served_by = -1, .socket = -1, .memory_type = -1, .name = "blank1"
         };
     }
-    if (dice_percent (dice, 18))
+    if (dice_percent (dice, 25))
         for (int i = 0; i < job->place_count; i++)
             if (job->places[i].takes == PIECE_PROCESSOR && dice_percent (dice, 70))
                 job->places[i].rated = dice_between (dice, 1, 30);
@@ -156,9 +156,13 @@ fit_blanks (Dice *dice, Job *job)
     for (int i = 0; i < job->place_count; i++) {
         if (job->places[i].takes != PIECE_BLANK)
             continue;
-        gboolean covered = job->fits[job->places[i].over].piece >= 0;
-        if (covered == dice_percent (dice, 90))
+        Fit *under = &job->fits[job->places[i].over];
+        if (dice_percent (dice, 50)) /* an empty socket, which the order fills */
+            under->piece = -1;
+        if ((under->piece >= 0) == dice_percent (dice, 90))
             job->fits[i].piece = -1;
+        else if (job->fits[i].piece < 0)
+            job->fits[i] = (Fit){ .piece = pick_piece (dice, job, PIECE_BLANK) };
     }
 }
 
@@ -166,7 +170,7 @@ static void
 wear_sockets (Dice *dice, Job *job)
 {
     for (int i = 0; i < job->place_count; i++) {
-        int left = dice_percent (dice, 15) ? 0 : dice_percent (dice, 55) ? 1 : 2;
+        int left = dice_percent (dice, 25) ? 0 : dice_percent (dice, 75) ? 1 : 2;
         if (job->places[i].rated)
             job->insertions[i] = MAX (0, job->places[i].rated - left);
     }

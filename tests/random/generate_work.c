@@ -182,7 +182,7 @@ generate_shop (Dice *dice, Job *job)
         gboolean old = processor && job->pieces[p].generation == 0;
         if (dice_percent (dice, old ? 60 : processor ? 12 : 15))
             add_stack (dice, job, p, LOAN, dice_between (dice, 1, 2));
-        if (dice_percent (dice, old ? 10 : processor ? 45 : 45))
+        if (dice_percent (dice, old && !job->board_binds ? 10 : 45))
             add_stack (dice, job, p, STOCK, dice_between (dice, 1, processor ? sockets : 2));
     }
 }

@@ -9,7 +9,8 @@
  *   test_random --kept FOLDER                        runs the cases kept in FOLDER
  *
  * source: the expected lengths come from trying everything (exhaustive.h), by docs/method.md, "Words made exact".
- * Each job runs in a child process, so that a crash, a leak or an endless search is a failure like any other. */
+ * Jobs run in child processes, so that a crash, a leak or an endless search is a failure like any other: some seeds together,
+ * and what does not agree again alone. */
 #include "compare.h"
 #include "compare_parts.h"
 #include "emit.h"
@@ -23,7 +24,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-enum { MOST_SECONDS = 60, MOST_WHY = 4000 };
+enum { MOST_SECONDS = 60, MOST_WHY = 4000, BATCH = 20 };
 
 typedef Difference (*Trial) (gconstpointer input, const Answer *answer, char **why);
 
@@ -133,11 +134,13 @@ run_child (Trial trial, gconstpointer input, const Answer *answer, int out)
         _exit (99);
 }
 
-static Report
-run_trial (Trial trial, gconstpointer input, const Answer *answer)
+typedef void (*ChildWork) (gconstpointer data, int out);
+
+/* Runs `work` in a child process and takes what it writes, up to `size` bytes. The status it ended with; `*got`: bytes. */
+static int
+in_child (ChildWork work, gconstpointer data, gpointer into, gsize size, gsize *got)
 {
     int ends[2], status = 0;
-    Report report = { .difference = DIFFERS_DIED };
     if (pipe (ends))
         g_error ("no pipe");
     fflush (NULL);
@@ -146,15 +149,40 @@ run_trial (Trial trial, gconstpointer input, const Answer *answer)
         g_error ("no child process");
     if (!child) {
         close (ends[0]);
-        run_child (trial, input, answer, ends[1]);
+        work (data, ends[1]);
         close (ends[1]);
         exit (0); /* not _exit: leak and coverage counters report at exit */
     }
     close (ends[1]);
-    gboolean told = read (ends[0], &report, sizeof report) == (gssize) sizeof report;
+    *got = 0;
+    for (gssize more; *got < size && (more = read (ends[0], (char *) into + *got, size - *got)) > 0;)
+        *got += (gsize) more;
     close (ends[0]);
     waitpid (child, &status, 0);
-    if (told && WIFEXITED (status) && WEXITSTATUS (status) == 0)
+    return status;
+}
+
+typedef struct {
+    Trial trial;
+    gconstpointer input;
+    const Answer *answer;
+} One;
+
+static void
+try_one (gconstpointer data, int out)
+{
+    const One *one = data;
+    run_child (one->trial, one->input, one->answer, out);
+}
+
+static Report
+run_trial (Trial trial, gconstpointer input, const Answer *answer)
+{
+    const One one = { trial, input, answer };
+    Report report = { .difference = DIFFERS_DIED };
+    gsize got = 0;
+    int status = in_child (try_one, &one, &report, sizeof report, &got);
+    if (got == sizeof report && WIFEXITED (status) && WEXITSTATUS (status) == 0)
         return report;
     report.difference = DIFFERS_DIED;
     if (WIFSIGNALED (status))
@@ -162,6 +190,40 @@ run_trial (Trial trial, gconstpointer input, const Answer *answer)
     else
         snprintf (report.why, sizeof report.why, "ended with status %d", WEXITSTATUS (status));
     return report;
+}
+
+/* Seeds that one child draws and tries. */
+typedef struct {
+    Trial trial;
+    guint64 seed;
+    int count;
+} Batch;
+
+static void
+try_batch (gconstpointer data, int out)
+{
+    const Batch *batch = data;
+    for (int i = 0; i < batch->count; i++) {
+        Job job;
+        Answer answer;
+        g_autofree char *why = NULL;
+        alarm (2 * MOST_SECONDS);
+        generate_suitable (batch->seed + (guint64) i, &job, &answer);
+        guint8 difference = (guint8) batch->trial (&job, &answer, &why);
+        answer_clear (&answer);
+        if (write (out, &difference, 1) != 1)
+            _exit (99);
+    }
+}
+
+/* What each of them came to; DIFFERS_DIED for all where the child did not end well. */
+static void
+run_batch (const Batch *batch, guint8 differences[BATCH])
+{
+    gsize got = 0;
+    int status = in_child (try_batch, batch, differences, (gsize) batch->count, &got);
+    if (got != (gsize) batch->count || !WIFEXITED (status) || WEXITSTATUS (status) != 0)
+        memset (differences, DIFFERS_DIED, (gsize) batch->count);
 }
 
 typedef struct {
@@ -209,22 +271,42 @@ tell_failure (guint64 seed, Job *job, Trial trial, const Report *report, const c
     answer_clear (&answer);
 }
 
+typedef struct {
+    int failed, left_out;
+} Tally;
+
+/* One seed by itself; a failure is shrunk and told. */
+static void
+run_seed (guint64 seed, Trial trial, const char *keep, Tally *tally)
+{
+    Job job;
+    Answer answer;
+    generate_suitable (seed, &job, &answer);
+    Report report = run_trial (trial, &job, &answer);
+    answer_clear (&answer);
+    tally->left_out += report.difference == NOT_COMPARED;
+    if (report.difference == AGREES || report.difference == NOT_COMPARED)
+        return;
+    tally->failed++;
+    tell_failure (seed, &job, trial, &report, keep);
+}
+
 static int
 run_seeds (guint64 seed, int count, Trial trial, const char *keep)
 {
-    int failed = 0, left_out = 0;
-    for (int i = 0; i < count; i++) {
-        Job job;
-        Answer answer;
-        generate_suitable (seed + (guint64) i, &job, &answer);
-        Report report = run_trial (trial, &job, &answer);
-        answer_clear (&answer);
-        left_out += report.difference == NOT_COMPARED;
-        if (report.difference == AGREES || report.difference == NOT_COMPARED)
-            continue;
-        failed++;
-        tell_failure (seed + (guint64) i, &job, trial, &report, keep);
+    Tally tally = { 0 };
+    for (int first = 0; first < count; first += BATCH) {
+        const Batch batch = { trial, seed + (guint64) first, MIN (BATCH, count - first) };
+        guint8 differences[BATCH];
+        run_batch (&batch, differences);
+        for (int i = 0; i < batch.count; i++) {
+            if (differences[i] == NOT_COMPARED)
+                tally.left_out++;
+            else if (differences[i] != AGREES)
+                run_seed (batch.seed + (guint64) i, trial, keep, &tally);
+        }
     }
+    int failed = tally.failed, left_out = tally.left_out;
     printf ("%d passed, %d failed", count - failed - left_out, failed);
     if (left_out)
         printf (", %d not compared in full: too large to try everything", left_out);

@@ -189,7 +189,8 @@ spares_go_along (const Play *play, const World *world)
         if (spare < 0 || job->ask_firmware[spare].count || job->keep_firmware[spare])
             continue;
         for (int k = 0; k < play->case_count; k++)
-            if (world->release[k][c] != play->start.release[k][c] && world->release[k][c] != world->release[k][spare])
+            if (world->release[k][c] != play->start.release[k][c] &&
+                ((world->failed >> spare & 1) || world->release[k][c] != world->release[k][spare]))
                 return FALSE;
     }
     return TRUE;
@@ -205,7 +206,7 @@ world_may_end (const Play *play, const World *world)
     for (int k = 0; k < play->case_count; k++)
         for (int c = 0; c < job->firmware_count; c++)
             if (!job->firmware[c].gone && job->ask_firmware[c].count &&
-                !cond_holds_of (&job->ask_firmware[c], world->release[k][c]))
+                ((world->failed >> c & 1) || !cond_holds_of (&job->ask_firmware[c], world->release[k][c])))
                 return FALSE;
     return spares_go_along (play, world);
 }

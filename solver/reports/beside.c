@@ -68,7 +68,7 @@ socket_counts (const Unit *unit, const State *last)
         count.had = count.counted ? unit->insertions[s] : 0;
         count.after = count.had + last->fittings[s];
         count.rated = (guint) rated->number;
-        count.worn = count.after * 100 >= count.rated * WORN_PERCENT;
+        count.worn = (guint64) count.after * 100 >= (guint64) count.rated * WORN_PERCENT;
         g_array_append_val (counts, count);
     }
     return counts;

@@ -131,7 +131,7 @@ add_ways_back (Legend *legend, const Picture *picture)
 {
     static const char *const wall = "NO RETURN: past this wall the unit can't be brought back to how it last started";
     static const char *const bound = "PART BOUND: once started here the part is bound for good";
-    static const char *const back = "way back: how few steps lead back to how it last started";
+    static const char *const back = "way back: the fewest steps back to how it last started; at most: so many are enough";
     gboolean no_return = FALSE, binds = FALSE, ways = FALSE;
 
     for (guint i = 0; i < picture->columns->len; i++) {

@@ -143,7 +143,7 @@ back_words (const WayBack *back)
     case BACK_NO_RETURN: /* marked as such */
         return NULL;
     case BACK_WAY:
-        return words_count (back->steps, "step", "steps");
+        return back->at_most ? g_strdup_printf ("at most %u", back->steps) : words_count (back->steps, "step", "steps");
     case BACK_OPEN:
         return g_strdup ("not settled");
     }

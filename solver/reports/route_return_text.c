@@ -35,7 +35,7 @@ way_back_words (const WayBack *way)
     switch (way->kind) {
     case BACK_WAY:
         steps = words_count (way->steps, "step", "steps");
-        return g_strdup_printf ("; way back: %s", steps);
+        return g_strdup_printf ("; way back: %s%s", way->at_most ? "at most " : "", steps);
     case BACK_OPEN:
         return g_strdup ("; way back: not settled within the effort");
     case BACK_NONE_BEFORE:

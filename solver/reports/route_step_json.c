@@ -200,8 +200,10 @@ json_way_back (const WayBack *way)
     json_t *object = json_object ();
 
     json_set_text (object, "kind", kinds[way->kind]);
-    if (way->kind == BACK_WAY)
+    if (way->kind == BACK_WAY) {
         json_object_set_new (object, "steps", json_integer (way->steps));
+        json_object_set_new (object, "at-most", json_boolean (way->at_most));
+    }
     if (way->kind == BACK_NO_RETURN)
         json_object_set_new (object, "unknown", json_boolean (way->unknown));
     return object;

@@ -120,10 +120,11 @@ say_case_outlook (Paper *paper, const RouteReport *report, const RouteCase *one)
     const Component *component = board_component (report->unit->board, report->answer->read_first);
     g_autofree char *releases = releases_of_component (component, one->may_be);
     g_autofree char *steps = words_count (one->steps != NULL ? one->steps->len : 0, "step", "steps");
+    static const char *const proved[OBJECTIVE_COUNT] = { "shortest", "least in insertions", "fastest" };
 
     switch (one->claim) {
     case CLAIM_PROVED_SHORTEST:
-        paper_say (paper, 2, 4, "%s: a route of %s, proved shortest", releases, steps);
+        paper_say (paper, 2, 4, "%s: a route of %s, proved %s", releases, steps, proved[report->answer->objective]);
         break;
     case CLAIM_BEST_FOUND:
         paper_say (paper, 2, 4, "%s: a route of %s, the best found", releases, steps);

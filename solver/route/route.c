@@ -255,7 +255,7 @@ some_case_has_route (const Question *question, guint *plans, gboolean *open)
         return FALSE;
     plan_once (question, &answer);
     gboolean found = answer.steps != NULL;
-    *open = *open || answer.claim == CLAIM_NOT_FOUND;
+    *open = *open || (!found && answer.claim != CLAIM_NO_ROUTE);
     g_clear_pointer (&answer.steps, g_array_unref);
     g_free (answer.reason);
     return found;
@@ -263,8 +263,13 @@ some_case_has_route (const Question *question, guint *plans, gboolean *open)
 
 /* Of the components whose release is not known, the one whose reading leads to a route in the most of its cases. */
 static void
-choose_reading (const Question *question, RouteAnswer *answer)
+choose_reading (const Question *asked, RouteAnswer *answer)
 {
+    /* Of the cases only the routes are shown; what leads back from their steps is asked once the release is read. */
+    RouteOptions options = *asked->options;
+    options.no_ways_back = TRUE;
+    const Question narrowed = { asked->library, asked->shop, asked->unit, asked->want, &options };
+    const Question *question = &narrowed;
     double best = -1;
     for (guint c = 0; c < question->unit->board->components->len; c++) {
         guint with_route = 0;

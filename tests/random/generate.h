@@ -32,6 +32,7 @@ void feature_ways (Dice *dice, Job *job);
 void feature_spare (Dice *dice, Job *job);
 void feature_laws (Dice *dice, Job *job);
 void feature_unit (Dice *dice, Job *job);
+void feature_want (Dice *dice, Job *job);
 /* Afterwards: a clip writes in one long step what the host writes in several short ones. */
 void feature_long_way (Dice *dice, Job *job);
 Bound feature_bound (Dice *dice, const Job *job, int piece);

@@ -287,3 +287,27 @@ feature_unit (Dice *dice, Job *job)
         begin_work (dice, job);
     job_mirror_spares (job);
 }
+
+/* ---- The want ---- */
+
+/* A second processor goes into an empty socket, whose blank comes out. */
+void
+feature_want (Dice *dice, Job *job)
+{
+    for (int i = 0; i < job->place_count; i++) {
+        int under = job->places[i].over;
+        if (job->places[i].takes != PIECE_BLANK || job->places[under].takes != PIECE_PROCESSOR ||
+            !dice_percent (dice, 60))
+            continue;
+        const Fit like = job->fits[under > 0 ? 0 : under];
+        int piece = like.piece >= 0 ? like.piece : pick_piece (dice, job, PIECE_PROCESSOR);
+        job->fits[i] = (Fit){ .piece = pick_piece (dice, job, PIECE_BLANK) };
+        job->fits[under] = (Fit){ .piece = -1 };
+        job->told_began[i] = job->told_began[under] = FALSE;
+        job->asks[i].kind = ASK_NOTHING;
+        job->asks[under] = (Ask){ .kind = ASK_MODEL, .piece = piece, .stepping = -1, .generation = -1 };
+        job->keep_place[i] = job->keep_place[under] = FALSE;
+        const Fit sold = { .piece = piece, .stepping = pick_stepping (dice, &job->pieces[piece]), .keeper = STOCK };
+        have_stack (job, &sold);
+    }
+}

@@ -322,4 +322,5 @@ generate_want (Dice *dice, Job *job)
         else
             job->keep_firmware[c] = dice_percent (dice, 5);
     }
+    feature_want (dice, job);
 }

@@ -11,6 +11,7 @@
  * source: the expected lengths come from trying everything (exhaustive.h), by docs/method.md, "Words made exact".
  * Jobs run in child processes, so that a crash, a leak or an endless search is a failure like any other: some seeds together,
  * and what does not agree again alone. */
+#include "child.h"
 #include "compare.h"
 #include "compare_parts.h"
 #include "emit.h"
@@ -132,34 +133,6 @@ run_child (Trial trial, gconstpointer input, const Answer *answer, int out)
     g_strlcpy (report.why, why ? why : "", sizeof report.why);
     if (write (out, &report, sizeof report) != (gssize) sizeof report)
         _exit (99);
-}
-
-typedef void (*ChildWork) (gconstpointer data, int out);
-
-/* Runs `work` in a child process and takes what it writes, up to `size` bytes. The status it ended with; `*got`: bytes. */
-static int
-in_child (ChildWork work, gconstpointer data, gpointer into, gsize size, gsize *got)
-{
-    int ends[2], status = 0;
-    if (pipe (ends))
-        g_error ("no pipe");
-    fflush (NULL);
-    pid_t child = fork ();
-    if (child < 0)
-        g_error ("no child process");
-    if (!child) {
-        close (ends[0]);
-        work (data, ends[1]);
-        close (ends[1]);
-        exit (0); /* not _exit: leak and coverage counters report at exit */
-    }
-    close (ends[1]);
-    *got = 0;
-    for (gssize more; *got < size && (more = read (ends[0], (char *) into + *got, size - *got)) > 0;)
-        *got += (gsize) more;
-    close (ends[0]);
-    waitpid (child, &status, 0);
-    return status;
 }
 
 typedef struct {

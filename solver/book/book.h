@@ -295,15 +295,15 @@ typedef struct {
     const char *file; /* that it was read from */
     const Board *board;
     guint revision;
-    UnitRelease *releases; /* owned; one per component of the board */
-    Fitted *fitted;        /* owned; one per slot of the board */
+    UnitRelease *releases;       /* owned; one per component of the board */
+    Fitted *fitted;              /* owned; one per slot of the board */
     UnitRelease *began_releases; /* owned; per component: what it had when the work began; NULL: what it has */
-    Fitted *began;         /* owned; one per slot: what it held when the work began; NULL: what it holds */
-    GArray *pulled;        /* Fitted; owned; the unit's own parts that lie beside it; NULL: none */
-    gboolean *failed;      /* owned; per component: its last write failed; NULL: none did */
-    guint *insertions;     /* owned; per slot: fittings that the socket has had; NULL: not stated for any */
-    gboolean *counted;     /* owned; per slot: `insertions` is stated; NULL: for none */
-    const char *note;      /* nullable */
+    Fitted *began;               /* owned; one per slot: what it held when the work began; NULL: what it holds */
+    GArray *pulled;              /* Fitted; owned; the unit's own parts that lie beside it; NULL: none */
+    gboolean *failed;            /* owned; per component: its last write failed; NULL: none did */
+    guint *insertions;           /* owned; per slot: fittings that the socket has had; NULL: not stated for any */
+    gboolean *counted;           /* owned; per slot: `insertions` is stated; NULL: for none */
+    const char *note;            /* nullable */
     Mark at;
 } Unit;
 
@@ -353,6 +353,7 @@ typedef struct {
     gboolean *keep_component; /* owned */
     int *exact_release;       /* owned; per component: the release index at the end; -1: not asked; NULL: none is */
     gboolean just_starts;     /* the end has to start, and nothing else is asked of it */
+    gboolean spares_apart;    /* spare images need not follow at the end; only in wants that this program makes */
     Mark at;
 } Want;
 
@@ -429,23 +430,23 @@ typedef enum { ENTRY_DONE, ENTRY_FAILED, ENTRY_SKIPPED } EntryOutcome;
 
 /* One thing that was done at the bench. */
 typedef struct {
-    guint number;        /* of the step in the route, from 1; 0: `step` is written out */
-    Step step;           /* with number 0 */
+    guint number; /* of the step in the route, from 1; 0: `step` is written out */
+    Step step;    /* with number 0 */
     EntryOutcome outcome;
-    const char *found;    /* nullable */
+    const char *found;     /* nullable */
     UnitRelease *firmware; /* owned; one per component of the board; count 0: not read; NULL: none was */
     Fitted *fitted;        /* owned; one per slot of the board; NULL: none was looked at */
     gboolean *looked_at;   /* owned; per slot: `fitted` says what was found there; NULL with it */
-    const char *time;     /* ISO 8601, with the offset from UTC */
+    const char *time;      /* ISO 8601, with the offset from UTC */
     const char *initials;
     Mark at;
 } RecordEntry;
 
 typedef struct {
     const char *name;
-    const char *file; /* that it was read from */
-    const char *unit; /* its id */
-    const char *route; /* title of the route that was worked from; NULL: none */
+    const char *file;   /* that it was read from */
+    const char *unit;   /* its id */
+    const char *route;  /* title of the route that was worked from; NULL: none */
     const Board *board; /* of that unit */
     GPtrArray *entries; /* RecordEntry*; owned */
     Mark entries_at;    /* the list's place */

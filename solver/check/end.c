@@ -177,9 +177,9 @@ end_leaves_the_rest (const Walker *walker, Refusal *refusal)
 }
 
 static gboolean
-want_says_something_of (const Want *want, guint component)
+want_frees_spare (const Want *want, guint component)
 {
-    return want->firmware[component] != NULL || want->keep_component[component] ||
+    return want->spares_apart || want->firmware[component] != NULL || want->keep_component[component] ||
            (want->exact_release != NULL && want->exact_release[component] >= 0);
 }
 
@@ -206,8 +206,8 @@ end_has_spares (const Walker *walker, Refusal *refusal)
     for (guint i = 0; i < state->board->components->len; i++) {
         int spare = board_find_spare (state->board, i);
 
-        if (spare < 0 || want_says_something_of (walker->want, (guint) spare) ||
-            ends_at_what_it_began_with (walker, i) || state_spare_release (state, i) == (int) state->releases[i])
+        if (spare < 0 || want_frees_spare (walker->want, (guint) spare) || ends_at_what_it_began_with (walker, i) ||
+            state_spare_release (state, i) == (int) state->releases[i])
             continue;
         const char *name = board_component (state->board, (guint) spare)->name;
         g_autofree char *holds = state->failed[spare]

@@ -34,6 +34,8 @@ way_back_words (const WayBack *way)
         return g_strdup ("");
     switch (way->kind) {
     case BACK_WAY:
+        if (way->steps == 0)
+            return g_strdup ("; way back: nothing to undo");
         steps = words_count (way->steps, "step", "steps");
         return g_strdup_printf ("; way back: %s%s", way->at_most ? "at most " : "", steps);
     case BACK_OPEN:

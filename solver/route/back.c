@@ -164,6 +164,7 @@ want_of (const Problem *problem, const Moment *moment)
     const Board *board = problem->unit->board;
     Want *want = want_new ("the way back", board, (Mark){ 0 });
     want->exact_release = g_new0 (int, n_components (problem) + 1);
+    want->spares_apart = TRUE; /* the state that was is asked for, in step or not */
     for (guint s = 0; s < problem->n_slots; s++) {
         const Held *held = &moment->state->held[s];
         want->slots[s] = (WantSlot){ .kind = WANT_HELD,

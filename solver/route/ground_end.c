@@ -17,7 +17,7 @@ began_with (const Unit *unit, guint component)
 static gboolean
 is_left_alone (const Want *want, guint spare)
 {
-    return want->just_starts || want->firmware[spare] != NULL || want->keep_component[spare] ||
+    return want->just_starts || want->spares_apart || want->firmware[spare] != NULL || want->keep_component[spare] ||
            (want->exact_release != NULL && want->exact_release[spare] >= 0);
 }
 

@@ -68,7 +68,7 @@ comes_before (const Problem *problem, const Move *left, const Move *right)
         return !left->is_write;
     if (!left->is_write) {
         SlotRank one = slot_rank (problem, left), other = slot_rank (problem, right);
-        return one.slot != other.slot    ? one.slot < other.slot
+        return one.slot != other.slot     ? one.slot < other.slot
                : one.layer != other.layer ? one.layer < other.layer
                                           : left->var < right->var;
     }

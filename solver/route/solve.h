@@ -15,8 +15,8 @@ typedef struct {
     guint64 searched;
     guint solver_runs, layers;
     gboolean is_familiar; /* `moves` are the familiar steps as they stand: none cost less */
-    const char *proof; /* static */
-    char *reason;      /* owned, nullable */
+    const char *proof;    /* static */
+    char *reason;         /* owned, nullable */
 } Solved;
 
 /* May make the problem's search states larger (problem_count_wear). */

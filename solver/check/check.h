@@ -22,12 +22,12 @@ typedef struct {
 typedef struct {
     const Board *board; /* borrowed from the book */
     guint revision;
-    guint *releases;    /* owned; per component; of a failed one: what it had before */
-    int *floors;        /* owned; per component; -1: none */
-    gboolean *failed;   /* owned; per component: its last write failed, and nothing in it can be relied on */
-    Held *held;         /* owned; per slot */
-    guint *fittings;    /* owned; per slot: how often something was fitted in it since `unit` */
-    const Unit *unit;   /* borrowed: what the unit's own parts are, what the slots began with, what sockets bear */
+    guint *releases;  /* owned; per component; of a failed one: what it had before */
+    int *floors;      /* owned; per component; -1: none */
+    gboolean *failed; /* owned; per component: its last write failed, and nothing in it can be relied on */
+    Held *held;       /* owned; per slot */
+    guint *fittings;  /* owned; per slot: how often something was fitted in it since `unit` */
+    const Unit *unit; /* borrowed: what the unit's own parts are, what the slots began with, what sockets bear */
 } State;
 
 void state_free (State *state);
@@ -58,8 +58,8 @@ typedef struct {
 /* Applies `record` to `unit` (docs/files.md, "Record"). `route` is the one that entries name steps of by number; NULL: none
  * was given. NULL, and complaints with file, line and column, where an entry can't have happened: no such step, a
  * part that was not there. Transfer full. */
-Resumed *resume_from_record (const Library *library, const Shop *shop, const Unit *unit, const WrittenRoute *route,
-                             const Record *record, Complaints *complaints);
+Resumed *resume_from_record (const Shop *shop, const Unit *unit, const WrittenRoute *route, const Record *record,
+                             Complaints *complaints);
 void resumed_free (Resumed *resumed);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Resumed, resumed_free)
 

@@ -279,10 +279,9 @@ resumed_from (const Resuming *resuming)
 }
 
 Resumed *
-resume_from_record (const Library *library, const Shop *shop, const Unit *unit, const WrittenRoute *route,
-                    const Record *record, Complaints *complaints)
+resume_from_record (const Shop *shop, const Unit *unit, const WrittenRoute *route, const Record *record,
+                    Complaints *complaints)
 {
-    (void) library;
     if (!belong_together (unit, route, record, complaints))
         return NULL;
     g_autoptr (Bench) bench = bench_new (unit, shop);

@@ -71,7 +71,7 @@ go_on (const Loaded *loaded, const Unit *unit, const Resumed *last, const Record
     show_lines_of (record, complaints);
     if (!find_route (loaded->library, record, &route, complaints))
         return NULL;
-    return resume_from_record (loaded->library, last == NULL ? loaded->shop : last->shop,
+    return resume_from_record (last == NULL ? loaded->shop : last->shop,
                                last == NULL ? unit : last->unit, route, record, complaints);
 }
 

@@ -20,27 +20,11 @@ addition_free (gpointer data)
 /* ---- Cheapest first ---- */
 
 static int
-compare_numbers (double left, double right)
-{
-    return (left > right) - (left < right);
-}
-
-static int
 by_cost (gconstpointer left, gconstpointer right)
 {
-    const Walk *l = (*(const Addition *const *) left)->answer->walk,
-               *r = (*(const Addition *const *) right)->answer->walk;
-    int steps = compare_numbers (l->steps, r->steps), insertions = compare_numbers (l->insertions, r->insertions);
-    int openings = compare_numbers (l->openings, r->openings), minutes = compare_numbers (l->minutes, r->minutes);
-    int orders[OBJECTIVE_COUNT][4] = { [OBJECTIVE_STEPS] = { steps, insertions, minutes, 0 },
-                                       [OBJECTIVE_HANDLING] = { insertions, openings, steps, minutes },
-                                       [OBJECTIVE_TIME] = { minutes, insertions, steps, 0 } };
-    const int *order = orders[(*(const Addition *const *) left)->answer->objective];
+    const RouteAnswer *l = (*(const Addition *const *) left)->answer, *r = (*(const Addition *const *) right)->answer;
 
-    for (guint i = 0; i < 4; i++)
-        if (order[i] != 0)
-            return order[i];
-    return 0;
+    return walks_compare (l->objective, l->walk, r->walk);
 }
 
 typedef struct {

@@ -7,7 +7,6 @@
  * in a later question is the best of that one too, when it was planned with less ruled out: then no plan is made. */
 #include "explain/needs.h"
 
-#include <math.h>
 #include <string.h>
 
 #define MOST_CASES 1024 /* combinations of releases that a route is walked in again */
@@ -206,33 +205,6 @@ ask_for_children (Finder *finder, const Node *node)
     }
 }
 
-/* What the objective minimises, first things first. */
-static void
-counts_in_order (Objective objective, const Walk *walk, double counts[4])
-{
-    double minutes = round (walk->minutes * 10);
-    double by_steps[4] = { walk->steps, walk->insertions, minutes, 0 };
-    double by_handling[4] = { walk->insertions, walk->openings, walk->steps, minutes };
-    double by_time[4] = { minutes, walk->insertions, walk->steps, 0 };
-    const double *by[OBJECTIVE_COUNT] = { by_steps, by_handling, by_time };
-
-    for (guint i = 0; i < 4; i++)
-        counts[i] = by[objective][i];
-}
-
-static gboolean
-is_cheaper (Objective objective, const Walk *left, const Walk *right)
-{
-    double of_left[4], of_right[4];
-
-    counts_in_order (objective, left, of_left);
-    counts_in_order (objective, right, of_right);
-    for (guint i = 0; i < 4; i++)
-        if (of_left[i] != of_right[i])
-            return of_left[i] < of_right[i];
-    return FALSE;
-}
-
 /* Of equals the one that was asked first. Transfer full. */
 static Node *
 take_cheapest (Finder *finder)
@@ -241,8 +213,8 @@ take_cheapest (Finder *finder)
     guint best = 0;
 
     for (guint i = 1; i < finder->open->len; i++)
-        if (is_cheaper (objective, ((Node *) finder->open->pdata[i])->planned->walk,
-                        ((Node *) finder->open->pdata[best])->planned->walk))
+        if (walks_compare (objective, ((Node *) finder->open->pdata[i])->planned->walk,
+                           ((Node *) finder->open->pdata[best])->planned->walk) < 0)
             best = i;
     return g_ptr_array_steal_index (finder->open, best);
 }

@@ -19,13 +19,16 @@ typedef struct {
     const RouteOptions *options;
 } Question;
 
+/* Which of two walked routes is the better one by the objective: below 0, 0, above 0, as qsort asks. */
+int walks_compare (Objective objective, const Walk *left, const Walk *right);
+
 /* ---- Alternatives ---- */
 
 /* What a route cannot do without. */
 typedef struct {
-    guint methods;        /* METHOD_BIT mask */
-    gboolean opens;       /* the unit is opened */
-    GArray *lots;         /* Lot: what is borrowed or taken from stock, and how many at a time at the most; owned */
+    guint methods;  /* METHOD_BIT mask */
+    gboolean opens; /* the unit is opened */
+    GArray *lots;   /* Lot: what is borrowed or taken from stock, and how many at a time at the most; owned */
 } Needed;
 
 typedef struct {
@@ -50,6 +53,7 @@ typedef enum { FALLBACK_ROUTE, FALLBACK_NONE, FALLBACK_OPEN } FallbackKind;
 typedef struct {
     FallbackKind kind;
     GArray *steps;          /* Step; owned; NULL without a route */
+    gboolean proved;        /* nothing shorter leads to a start */
     gboolean reaches_after; /* its end is the state that the write was to reach: the route goes on behind it */
 } Fallback;
 
@@ -60,30 +64,30 @@ GArray *fallbacks_find (const Question *question, const GArray *steps);
 /* ---- No route ---- */
 
 typedef enum {
-    FACT_RULE,        /* a rule of the rule files */
-    FACT_SUPPORT,     /* what the releases of a component state of a generation and stepping */
-    FACT_FROM,        /* `from` of a release */
+    FACT_RULE,    /* a rule of the rule files */
+    FACT_SUPPORT, /* what the releases of a component state of a generation and stepping */
+    FACT_FROM,    /* `from` of a release */
     FACT_TO_WRITE,
     FACT_RUNNING,
     FACT_LOWEST,
     FACT_WITHDRAWN,
-    FACT_METHOD,      /* `requires` of a method */
-    FACT_PART,        /* `requires` and `conflicts` of a part */
-    FACT_NO_METHOD,   /* the shop lacks a method */
-    FACT_LOANERS,     /* the loan shelf holds no more than it does */
+    FACT_METHOD,    /* `requires` of a method */
+    FACT_PART,      /* `requires` and `conflicts` of a part */
+    FACT_NO_METHOD, /* the shop lacks a method */
+    FACT_LOANERS,   /* the loan shelf holds no more than it does */
     FACT_STOCK,
-    FACT_RECOVERY,    /* the shop asks for recovery */
-    FACT_VERIFIED,    /* the shop asks for a start after each write */
-    FACT_REDUNDANT,   /* the shop asks for redundant supplies */
+    FACT_RECOVERY,  /* the shop asks for recovery */
+    FACT_VERIFIED,  /* the shop asks for a start after each write */
+    FACT_REDUNDANT, /* the shop asks for redundant supplies */
     FACT_WANT_SLOT,
     FACT_WANT_RELEASE,
     FACT_KEEP,
-    FACT_STAYS,       /* a slot that the want does not mention ends as it began (a tied one: not empty) */
-    FACT_FLOOR,       /* the unit's floor */
-    FACT_FAILED,      /* the last write of a component failed */
-    FACT_INSERTIONS,  /* the fittings that a slot is rated for */
-    FACT_SPARE,       /* a spare image ends at the release of the active one */
-    FACT_BINDS,       /* a part binds itself for good */
+    FACT_STAYS,      /* a slot that the want does not mention ends as it began (a tied one: not empty) */
+    FACT_FLOOR,      /* the unit's floor */
+    FACT_FAILED,     /* the last write of a component failed */
+    FACT_INSERTIONS, /* the fittings that a slot is rated for */
+    FACT_SPARE,      /* a spare image ends at the release of the active one */
+    FACT_BINDS,      /* a part binds itself for good */
 } FactKind;
 
 /* Something that forbids, and that could be otherwise. */
@@ -96,23 +100,24 @@ typedef struct {
     char *says; /* owned; a sentence */
     Source source;
     Mark at;
-    gboolean of_shop;    /* another shop or order could have it otherwise; the board, the book and the unit are as they are */
-    gboolean stated_no;  /* the book states a no, rather than no yes */
+    gboolean
+        of_shop; /* another shop or order could have it otherwise; the board, the book and the unit are as they are */
+    gboolean stated_no; /* the book states a no, rather than no yes */
 } BlockingFact;
 
 typedef enum {
-    NONE_NEVER,          /* whatever the shop had: a stated no of the board, its releases or the parts */
-    NONE_NOT_KNOWN,      /* whatever the shop had, as far as the book states */
-    NONE_NOT_FROM_HERE,  /* whatever the shop had: such a unit may start, and the book leaves no way to it from this one */
-    NONE_NOT_WITH_THIS,  /* not with what the shop has and allows, and what the order leaves alone */
-    NONE_NOT_SETTLED,    /* proved that there is no route, and not found out why within the effort */
+    NONE_NEVER,         /* whatever the shop had: a stated no of the board, its releases or the parts */
+    NONE_NOT_KNOWN,     /* whatever the shop had, as far as the book states */
+    NONE_NOT_FROM_HERE, /* whatever the shop had: such a unit may start, and the book leaves no way to it from this one */
+    NONE_NOT_WITH_THIS, /* not with what the shop has and allows, and what the order leaves alone */
+    NONE_NOT_SETTLED,   /* proved that there is no route, and not found out why within the effort */
 } NoneKind;
 
 /* Something that would open a route, tried for real. */
 typedef struct {
-    FactKind opens;      /* the kind of fact that it lifts, or lifts in part */
-    guint fact;          /* that fact, as in NoRoute.facts */
-    const Part *part;    /* LOANERS, STOCK; NULL otherwise */
+    FactKind opens;   /* the kind of fact that it lifts, or lifts in part */
+    guint fact;       /* that fact, as in NoRoute.facts */
+    const Part *part; /* LOANERS, STOCK; NULL otherwise */
     const char *stepping;
     const char *bound;   /* to whom the part is bound already; NULL: to nobody */
     guint count;         /* of the part */
@@ -122,12 +127,12 @@ typedef struct {
 
 typedef struct {
     NoneKind kind;
-    GPtrArray *facts;     /* BlockingFact*; owned: all that were looked at */
-    GPtrArray *sets;      /* GArray of guint, indices of facts: each set forbids, none is larger than it has to be; owned.
+    GPtrArray *facts;  /* BlockingFact*; owned: all that were looked at */
+    GPtrArray *sets;   /* GArray of guint, indices of facts: each set forbids, none is larger than it has to be; owned.
                              Those that no shop can help come first */
-    gboolean minimal;     /* that none is larger than it has to be is proved */
-    gboolean complete;    /* every minimal choice of facts other than rules is there, with one choice of rules each */
-    GPtrArray *lifts;     /* GArray of guint, likewise: without these facts, which are the shop's, the order's or a
+    gboolean minimal;  /* that none is larger than it has to be is proved */
+    gboolean complete; /* every minimal choice of facts other than rules is there, with one choice of rules each */
+    GPtrArray *lifts;  /* GArray of guint, likewise: without these facts, which are the shop's, the order's or a
                              withdrawal, there is a way, and all of them have to go; fewest first; owned */
     GPtrArray *additions; /* Addition*, cheapest route first; owned */
     guint tried;          /* additions that were tried */

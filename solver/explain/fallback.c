@@ -55,6 +55,7 @@ take_route (const Question *question, const Want *want, const State *failed, con
         return;
     }
     fallback->kind = FALLBACK_ROUTE;
+    fallback->proved = answer->claim == CLAIM_PROVED_SHORTEST;
     fallback->steps = g_array_ref (answer->steps);
     fallback->reaches_after = state_equal (walk->last, after);
 }
@@ -62,7 +63,7 @@ take_route (const Question *question, const Want *want, const State *failed, con
 static Fallback
 fallback_of (const Question *question, const State *before, const Step *step)
 {
-    Fallback fallback = { FALLBACK_OPEN, NULL, FALSE };
+    Fallback fallback = { .kind = FALLBACK_OPEN };
     g_autoptr (State) failed = state_copy (before);
     g_autoptr (State) after = state_copy (before);
     g_autoptr (Want) want = want_new ("any state that starts", before->board, (Mark){ 0 });
@@ -90,7 +91,7 @@ fallbacks_find (const Question *question, const GArray *steps)
     g_array_set_clear_func (fallbacks, fallback_clear);
     for (guint i = 0; i < steps->len; i++) {
         const Step *step = &g_array_index (steps, Step, i);
-        Fallback fallback = { FALLBACK_NONE, NULL, FALSE };
+        Fallback fallback = { .kind = FALLBACK_NONE };
 
         if (step->kind == STEP_WRITE)
             fallback = fallback_of (question, state, step);

@@ -35,6 +35,9 @@ say_amount (Paper *paper, const RouteAnswer *answer)
 
     if (answer->claim == CLAIM_PROVED_SHORTEST)
         paper_say (paper, 0, 2, MARK_STRONG "%s" MARK_PLAIN "%s%s (%s).", has, words->proved, has, answer->proof);
+    else if (amount == least) /* handling, time: what comes after that was not looked at to the end */
+        paper_say (paper, 0, 2, MARK_STRONG "%s" MARK_PLAIN ", proved least; what counts after that is the best found.",
+                   has);
     else
         paper_say (paper, 0, 2, MARK_STRONG "%s" MARK_PLAIN "%s%s; gap: %s.", has, words->best_found, bound, gap);
 }

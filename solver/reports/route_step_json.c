@@ -133,6 +133,7 @@ json_fallback (const Board *board, const Fallback *fallback)
     json_set_text (object, "kind", kinds[fallback->kind]);
     if (fallback->kind == FALLBACK_ROUTE) {
         json_object_set_new (object, "steps", json_written_steps (board, fallback->steps));
+        json_object_set_new (object, "proved", json_boolean (fallback->proved));
         json_object_set_new (object, "reaches-after", json_boolean (fallback->reaches_after));
     }
     return object;

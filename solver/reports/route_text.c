@@ -31,9 +31,10 @@ route_text_head (Paper *paper, const RouteReport *report)
 
         paper_say (paper, 0, 2, "planned on from the record \"%s\" (%s)", report->record->name, entries);
         if (some_entry_failed (report->record))
-            paper_say (paper, 2, 4,
-                       "a part whose fitting failed is taken as set aside and its slot as empty, and what a failed write "
-                       "was to set as lost, unless the entry says what was found");
+            paper_say (
+                paper, 2, 4,
+                "a part whose fitting failed is taken as set aside and its slot as empty, and what a failed write "
+                "was to set as lost, unless the entry says what was found");
     }
     paper_blank (paper);
 }

@@ -67,7 +67,8 @@ say_fallback (const Sheet *sheet, guint index)
         return;
     }
     steps = steps_in_words (sheet_board (sheet), fallback->steps);
-    paper_say (sheet->paper, INDENT + 2, INDENT + 4, "then: %s; %s", steps,
+    paper_say (sheet->paper, INDENT + 2, INDENT + 4, "then: %s; %s%s", steps,
+               fallback->proved ? "" : "not proved the shortest way; ",
                fallback->reaches_after ? goes_on : "the unit starts: plan on from there");
 }
 
@@ -105,9 +106,10 @@ sheet_write_details (const Sheet *sheet, guint index)
     else
         say_file (sheet, release);
     if (step->step->method == METHOD_JUMPER)
-        paper_say (sheet->paper, INDENT, INDENT + 2,
-                   "with every cord out: set the recovery jumper, the medium in; then plug in and let the board read it. "
-                   "When the board shows that it is done, unplug every supply and put the jumper back");
+        paper_say (
+            sheet->paper, INDENT, INDENT + 2,
+            "with every cord out: set the recovery jumper, the medium in; then plug in and let the board read it. "
+            "When the board shows that it is done, unplug every supply and put the jumper back");
     else
         paper_say (sheet->paper, INDENT, INDENT + 2, "takes effect: %s", words_effect (release->takes_effect));
     say_if_it_fails (sheet, index);

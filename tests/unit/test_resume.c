@@ -52,7 +52,7 @@ unit_named (const Library *library, const char *id)
 static Resumed *
 resume (const Library *library, const char *unit, gboolean with_route, Complaints *complaints)
 {
-    return resume_from_record (library, library->shops->pdata[0], unit_named (library, unit),
+    return resume_from_record (library->shops->pdata[0], unit_named (library, unit),
                                with_route ? library->routes->pdata[0] : NULL, library->records->pdata[0], complaints);
 }
 
@@ -513,7 +513,7 @@ a_second_record_goes_on (void **state)
     ((Record *) later->records->pdata[0])->board = first->unit->board;
     ((RecordEntry *) ((Record *) later->records->pdata[0])->entries->pdata[0])->step.part =
         book_find_part (&library->book, "elvane-14");
-    second = resume_from_record (library, first->shop, first->unit, NULL, later->records->pdata[0], complaints);
+    second = resume_from_record (first->shop, first->unit, NULL, later->records->pdata[0], complaints);
     assert_non_null (second);
     assert_int_equal (second->left->len, 0);
     g_autofree char *cpu1 = in_words (second, "cpu1"), *began = in_words (second, "began cpu1");

@@ -100,7 +100,7 @@ resume_after (const Story *story, guint count, gboolean failed)
         entry->outcome = i < count ? ENTRY_DONE : ENTRY_FAILED;
         g_ptr_array_add (entries, entry);
     }
-    Resumed *resumed = resume_from_record (story->library, shop_of (story), unit, &story->route, &record, complaints);
+    Resumed *resumed = resume_from_record (shop_of (story), unit, &story->route, &record, complaints);
     if (resumed == NULL)
         fail_msg ("%s, %u steps: %s", story->path, count, complaints_get (complaints, 0)->what);
     return resumed;

@@ -140,6 +140,19 @@ way_back_by_parts (const Problem *problem, const Moment *from, const Moment *to,
 
 /* ---- By planning ---- */
 
+/* The highest floor that the component may have begun with: what is to serve every case keeps to that. */
+static int
+highest_first_floor (const Unit *unit, guint component)
+{
+    const UnitRelease *first = &unit->releases[component];
+    const Component *of = board_component (unit->board, component);
+    int floor = first->floor;
+    for (guint r = 0; r < of->releases->len; r++)
+        if (first->may_be[r])
+            floor = MAX (floor, component_release (of, r)->lowest);
+    return floor;
+}
+
 /* The unit as it stands, its releases known as far as they are. */
 static Unit *
 unit_at (const Problem *problem, const Moment *moment)
@@ -148,11 +161,11 @@ unit_at (const Problem *problem, const Moment *moment)
     for (guint c = 0; c < n_components (problem); c++) {
         const UnitRelease *before = &problem->unit->releases[c];
         guint releases = board_component (unit->board, c)->releases->len;
+        unit->releases[c].floor = MAX (unit->releases[c].floor, highest_first_floor (problem->unit, c));
         if (is_known (problem, moment, c))
             continue;
         memcpy (unit->releases[c].may_be, before->may_be, releases * sizeof (gboolean));
         unit->releases[c].count = before->count;
-        unit->releases[c].floor = before->floor;
     }
     return unit;
 }

@@ -37,6 +37,7 @@ typedef struct {
     const GArray *steps; /* Step; the same as moves */
     Set *earlier;        /* owned; per move: those that have to come before it */
     Set all;
+    Set lasting;           /* moves that work on parts cannot simply undo */
     Cost best;             /* of any order: what the route costs, or less where its ties were left open */
     GHashTable *reached;   /* Place* (working left aside) -> Reached* */
     GHashTable *stretches; /* Place* -> Stretch* */
@@ -109,7 +110,8 @@ to_go (Late *late, Player *player, Set done)
 static gboolean
 is_no_return (Late *late, const Moment *after, const Moment *working, Set done, Set working_done)
 {
-    Place place = { done, working_done, MODE_FRESH };
+    /* Parts in other slots can be put as they were at any time, so they have no part in the answer. */
+    Place place = { done & late->lasting, working_done & late->lasting, MODE_FRESH };
     if (working == NULL)
         return FALSE;
     const gboolean *known = g_hash_table_lookup (late->returns, &place);
@@ -224,6 +226,14 @@ touch_the_same (const Problem *problem, const Move *left, const Move *right)
     return FALSE;
 }
 
+/* A write; or work on a slot that wears out, or a part that stays once it is fitted. */
+static gboolean
+is_lasting (const Problem *problem, const Move *move)
+{
+    const Variable *var = move->is_write ? NULL : &problem->vars[move->var];
+    return var == NULL || var->left != G_MAXUINT || var->stays[move->value];
+}
+
 static void
 late_init (Late *late, const Problem *problem, const GArray *moves, const GArray *steps)
 {
@@ -231,6 +241,8 @@ late_init (Late *late, const Problem *problem, const GArray *moves, const GArray
     late->earlier = g_new0 (Set, moves->len + 1);
     for (guint i = 0; i < moves->len; i++) {
         late->all |= MOVE_BIT (i);
+        if (is_lasting (problem, &g_array_index (moves, Move, i)))
+            late->lasting |= MOVE_BIT (i);
         for (guint before = 0; before < i; before++)
             if (touch_the_same (problem, &g_array_index (moves, Move, before), &g_array_index (moves, Move, i)))
                 late->earlier[i] |= MOVE_BIT (before);

@@ -88,6 +88,14 @@ typedef struct {
 
 typedef struct Component Component;
 
+/* How the release of a component can be read while the host is dark: the controller shows it, on standby power. */
+typedef struct {
+    gboolean there;
+    double minutes;
+    Expr *requires; /* nullable; holds in the state in which it is read */
+    Mark at;
+} ReadPage;
+
 typedef struct {
     const char *name;
     GPtrArray *revisions;       /* interned, oldest first, never empty */
@@ -171,6 +179,7 @@ struct Component {
     gboolean states_starts; /* some release has `starts` or `never-starts` */
     const char *spare;      /* the component that is this one's spare image; NULL: there is none */
     const char *spare_of;   /* the component whose spare image this one is; NULL: it is none */
+    ReadPage page;
     Mark at;
 };
 
@@ -290,6 +299,15 @@ typedef struct {
     Mark at;
 } UnitRelease;
 
+/* What is known of how a unit's board left the factory. What follows from it for the releases that the unit may have
+ * is worked into `releases` when the unit is read (docs/files.md, "Unit"). */
+typedef struct {
+    const char *made;   /* YYYY-MM-DD; NULL: not stated */
+    int *label;         /* owned; per component: the release that a label names; -1: none; NULL: no label */
+    gboolean unwritten; /* nobody has written firmware since */
+    Mark at;
+} Factory;
+
 typedef struct {
     const char *id;
     const char *file; /* that it was read from */
@@ -303,6 +321,7 @@ typedef struct {
     gboolean *failed;            /* owned; per component: its last write failed; NULL: none did */
     guint *insertions;           /* owned; per slot: fittings that the socket has had; NULL: not stated for any */
     gboolean *counted;           /* owned; per slot: `insertions` is stated; NULL: for none */
+    Factory factory;
     const char *note;            /* nullable */
     Mark at;
 } Unit;
@@ -383,6 +402,7 @@ typedef struct {
     double remove_minutes[KIND_COUNT], fit_minutes[KIND_COUNT];
     double dark_after_minutes;
     guint technicians, stations;
+    GArray *found; /* FoundCount (book/evidence.h): what kept past units dark here; NULL: not counted */
     Mark at;
 } Shop;
 
@@ -453,12 +473,14 @@ typedef struct {
     Mark at;
 } Record;
 
-/* What to look at before a part is blamed. */
+/* What to look at before a part is blamed: a check that says for certain whether one of its causes is there. */
 typedef struct {
     const char *id;
-    guint after; /* mask 1u << PartKind: fittings after which it is worth looking */
+    guint after; /* mask 1u << PartKind: fittings after which it is worth looking; units with such parts */
     const char *says;
     double minutes;
+    GPtrArray *finds;        /* Cause* (book/evidence.h); owned; never NULL */
+    gboolean by_elimination; /* nothing to look at: its causes are what is left when all other looks found nothing */
     Source source;
     Mark at;
 } LookFirst;
@@ -474,6 +496,8 @@ typedef struct {
     GPtrArray *routes;   /* WrittenRoute* */
     GPtrArray *records;  /* Record* */
     GPtrArray *looks;    /* LookFirst* */
+    GPtrArray *signs;    /* Sign* (book/evidence.h) */
+    GPtrArray *seens;    /* Seen* (book/evidence.h): resolved against the board of the unit they go with */
 } Library;
 
 /* Reads every file, and every *.yaml and *.yml of every folder (sorted by name, folders inside folders too; names that
@@ -490,6 +514,10 @@ typedef struct {
  * Always returns a library; it may be used only when no complaint was added. Cost: linear in the text, plus releases
  * squared for what each release may be written over. Transfer full. */
 Library *library_load (const char *const *paths, const char *const *want_items, Complaints *complaints);
+/* The same, with observations from a command line ("fans=turning", "event=07/04"; docs/files.md, "Seen"), which add to the
+ * one `seen` document of the files, or make one. Complaints about them name the file "--seen". */
+Library *library_load_seen (const char *const *paths, const char *const *want_items, const char *const *seen_items,
+                            Complaints *complaints);
 void library_free (Library *library);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Library, library_free)
 

@@ -46,6 +46,8 @@ outcome_of_claim (Claim claim)
         return OUTCOME_READ_FIRST;
     case CLAIM_FAULT:
         return OUTCOME_OWN_FAULT;
+    case CLAIM_BRANCHES:
+        return OUTCOME_ANSWERED;
     }
     g_assert_not_reached ();
 }

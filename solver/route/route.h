@@ -18,6 +18,7 @@ typedef enum {
     CLAIM_NOT_FOUND,  /* within the effort */
     CLAIM_READ_FIRST, /* no one route serves every possible release, but something can be read first */
     CLAIM_FAULT,      /* an answer that the checker refused: this program's own fault */
+    CLAIM_BRANCHES,   /* a plan with branches: RouteAnswer.branches says what is claimed of it */
 } Claim;
 
 /* Where long work stands. */
@@ -34,6 +35,7 @@ typedef struct {
     Objective objective;
     gboolean any_route;     /* stop at the first route there is: all that is asked is whether there is one */
     gboolean search_only;   /* leave libsolv out: what the search does not settle stays open */
+    gboolean no_branches;   /* where no one route serves all cases, no plan with branches is looked for */
     gboolean no_ways_back;  /* leave out what comes back from each step: RouteAnswer.ways_back stays NULL */
     const GArray *familiar; /* nullable, Step: of routes that cost the same, one with few steps that are not in here */
     guint64 search_states;  /* most states that the best-first search may open; 0: the default */
@@ -81,6 +83,7 @@ typedef struct {
     GPtrArray *cases;          /* RouteCase*; only with CLAIM_READ_FIRST */
     guint read_first;          /* with CLAIM_READ_FIRST: the component whose release to read first */
     gboolean *floor_assumed;   /* owned; per component: the floor was not given and matters */
+    struct BranchAnswer *branches; /* (route/branched.h) owned; with CLAIM_BRANCHES; NULL otherwise */
 } RouteAnswer;
 
 RouteAnswer *route_find (const Library *library, const Shop *shop, const Unit *unit, const Want *want,

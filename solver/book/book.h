@@ -326,6 +326,8 @@ typedef struct {
     Mark at;
 } Unit;
 
+/* For a copy of the unit: owns what it owns. */
+Factory factory_copy (const Factory *factory, const Board *board);
 void unit_free (Unit *unit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Unit, unit_free)
 /* Fittings that a slot may still have: G_MAXUINT where the slot states no `rated-insertions`. */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* Library: making and freeing books, rules, and the whole. What is one bench's own: library_bench.c. */
+/* Library: making and freeing books, rules, and the whole. What is one bench's own: library_bench.c. What
+ * explains a dark unit: library_evidence.c. */
 #include "book/library.h"
 
 static void
@@ -158,11 +159,12 @@ component_free (gpointer data)
     Component *component = data;
     for (int method = 0; method < METHOD_COUNT; method++)
         expression_free (component->methods[method].requires);
+    expression_free (component->page.requires);
     g_ptr_array_unref (component->releases);
     g_free (component);
 }
 
-/* ---- Parts, rules, cautions, looks ---- */
+/* ---- Parts, rules, cautions ---- */
 
 Part *
 part_new (const char *name, Mark at)
@@ -233,7 +235,9 @@ library_new (void)
     library->shops = g_ptr_array_new_with_free_func ((GDestroyNotify) shop_free);
     library->routes = g_ptr_array_new_with_free_func (route_free);
     library->records = g_ptr_array_new_with_free_func (record_free);
-    library->looks = g_ptr_array_new_with_free_func (g_free);
+    library->looks = g_ptr_array_new_with_free_func (look_free);
+    library->signs = g_ptr_array_new_with_free_func (sign_free);
+    library->seens = g_ptr_array_new_with_free_func (seen_free);
     return library;
 }
 
@@ -242,12 +246,14 @@ library_free (Library *library)
 {
     if (!library)
         return;
-    /* Units, wants and records count by their board, so they go first. */
+    /* Units, wants, records and what was seen count by their board, so they go first. */
+    g_ptr_array_unref (library->seens);
     g_ptr_array_unref (library->records);
     g_ptr_array_unref (library->routes);
     g_ptr_array_unref (library->wants);
     g_ptr_array_unref (library->units);
     g_ptr_array_unref (library->shops);
+    g_ptr_array_unref (library->signs);
     g_ptr_array_unref (library->looks);
     g_ptr_array_unref (library->cautions);
     g_ptr_array_unref (library->rules);

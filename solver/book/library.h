@@ -3,7 +3,7 @@
 #ifndef RUNGWISE_LIBRARY_H
 #define RUNGWISE_LIBRARY_H
 
-#include "book/book.h"
+#include "book/evidence.h"
 
 Library *library_new (void);
 
@@ -22,6 +22,12 @@ UnitRelease *unit_releases_new (const Board *board);
 Record *record_new (const char *name, const Board *board, Mark at);
 RecordEntry *record_entry_new (Mark at);
 
+LookFirst *look_new (const char *id, Mark at);
+Sign *sign_new (const char *id, Mark at);
+/* Its observations count by the board. */
+Seen *seen_new (const char *name, const Board *board, Mark at);
+Observation *observation_new (SeenKind kind, Mark at);
+
 /* For GPtrArray; NULL is fine. */
 void attribute_free (gpointer data);
 void board_free (gpointer data);
@@ -33,6 +39,10 @@ void rule_free (gpointer data);
 void caution_free (gpointer data);
 void route_free (gpointer data);
 void record_free (gpointer data);
+void look_free (gpointer data);
+void sign_free (gpointer data);
+void seen_free (gpointer data);
+void observation_free (gpointer data);
 
 /* Both take over `steppings`. */
 Support *support_new (const char *generation, GPtrArray *steppings, Mark at);

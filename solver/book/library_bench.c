@@ -49,7 +49,16 @@ unit_free (Unit *unit)
     g_free (unit->failed);
     g_free (unit->insertions);
     g_free (unit->counted);
+    g_free (unit->factory.label);
     g_free (unit);
+}
+
+Factory
+factory_copy (const Factory *factory, const Board *board)
+{
+    Factory copy = *factory;
+    copy.label = g_memdup2 (factory->label, board->components->len * sizeof *factory->label);
+    return copy;
 }
 
 /* ---- Wants ---- */
@@ -93,6 +102,7 @@ shop_free (Shop *shop)
     if (!shop)
         return;
     g_array_unref (shop->lots);
+    g_clear_pointer (&shop->found, g_array_unref);
     g_free (shop);
 }
 
@@ -118,6 +128,7 @@ shop_copy (const Shop *shop)
 {
     Shop *copy = g_memdup2 (shop, sizeof *shop);
     copy->lots = g_array_copy (shop->lots);
+    copy->found = shop->found ? g_array_copy (shop->found) : NULL;
     return copy;
 }
 

@@ -20,6 +20,8 @@ typedef enum {
     DOCUMENT_ROUTE,
     DOCUMENT_RECORD,
     DOCUMENT_LOOKS,
+    DOCUMENT_SIGNS,
+    DOCUMENT_SEEN,
     DOCUMENT_COUNT
 } DocumentKind;
 

@@ -8,8 +8,8 @@
 #include <string.h>
 
 /* In the order of DocumentKind. */
-static const char *const document_words[] = { "book", "rules", "cautions", "unit",  "want",
-                                              "shop", "route", "record",   "looks", NULL };
+static const char *const document_words[] = { "book",  "rules",  "cautions", "unit",  "want", "shop",
+                                              "route", "record", "looks",    "signs", "seen", NULL };
 
 G_STATIC_ASSERT (G_N_ELEMENTS (document_words) == DOCUMENT_COUNT + 1);
 
@@ -20,7 +20,7 @@ static DocumentKind
 document_kind (Loader *loader, const Node *root)
 {
     static const char expected_first[] =
-        "expected book, rules, cautions, unit, want, shop, route, record or looks as the first key";
+        "expected book, rules, cautions, unit, want, shop, route, record, looks, signs or seen as the first key";
     if (root->kind != NODE_MAP || root->keys->len == 0) {
         if (root->kind == NODE_MAP)
             loader_complain (loader, root, expected_first, "this document has no keys");
@@ -106,7 +106,7 @@ read_book_firmware (Loader *loader, const Node *root)
 }
 
 static void
-read_all (Loader *loader, const char *const *want_items)
+read_all (Loader *loader, const char *const *want_items, const char *const *seen_items)
 {
     attributes_know_usual (loader);
     read_each (loader, DOCUMENT_BOOK, read_book_head);
@@ -118,21 +118,31 @@ read_all (Loader *loader, const char *const *want_items)
     resolve_rules (loader);
     read_each (loader, DOCUMENT_CAUTIONS, read_cautions);
     read_each (loader, DOCUMENT_LOOKS, read_looks);
+    read_each (loader, DOCUMENT_SIGNS, read_signs); /* they name causes, rules and boards */
     read_each (loader, DOCUMENT_SHOP, read_shop);
     read_each (loader, DOCUMENT_UNIT, read_unit);
     read_each (loader, DOCUMENT_WANT, read_want);
     read_each (loader, DOCUMENT_ROUTE, read_route);
     read_each (loader, DOCUMENT_RECORD, read_record);
+    read_each (loader, DOCUMENT_SEEN, read_seen);
     read_want_items (loader, want_items);
+    read_seen_items (loader, seen_items);
 }
 
 Library *
 library_load (const char *const *paths, const char *const *want_items, Complaints *complaints)
 {
+    return library_load_seen (paths, want_items, NULL, complaints);
+}
+
+Library *
+library_load_seen (const char *const *paths, const char *const *want_items, const char *const *seen_items,
+                   Complaints *complaints)
+{
     g_autoptr (Loader) loader = loader_new (complaints);
     g_autoptr (GPtrArray) files = files_list (paths, &loader->unread_files, complaints);
     for (guint i = 0; i < files->len; i++)
         take_documents (loader, g_ptr_array_index (files, i));
-    read_all (loader, want_items);
+    read_all (loader, want_items, seen_items);
     return loader->library;
 }

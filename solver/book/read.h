@@ -9,6 +9,8 @@
 void read_rules (Loader *loader, const Node *root);
 void read_cautions (Loader *loader, const Node *root);
 void read_looks (Loader *loader, const Node *root);
+/* Rules and looks have been read. */
+void read_signs (Loader *loader, const Node *root);
 
 /* A book's own keys; its title, attributes and generations are read at once. */
 void read_book_head (Loader *loader, const Node *root);
@@ -27,6 +29,10 @@ void read_want_items (Loader *loader, const char *const *items);
 void read_route (Loader *loader, const Node *root);
 /* Its unit has been read. */
 void read_record (Loader *loader, const Node *root);
+/* Units have been read. */
+void read_seen (Loader *loader, const Node *root);
+/* Observations of a command line; `items` is NULL-terminated. */
+void read_seen_items (Loader *loader, const char *const *items);
 
 /* ---- Shared among them ---- */
 
@@ -47,6 +53,8 @@ int read_release_at_or_above (Loader *loader, const Component *component, const 
 gboolean check_release_expression (Loader *loader, const Component *component, const Expr *expr);
 /* Which releases of a component an expression over it allows. */
 gboolean release_answers (const Component *component, const Expr *expr, guint release);
+/* The unit of this id; `node` is where it is named. NULL after a complaint, or with a NULL `id`. */
+const Unit *read_unit_name (Loader *loader, const Node *node, const char *id);
 /* A step written out. FALSE after a complaint. */
 gboolean read_step (Loader *loader, const Board *board, const Node *node, Step *out);
 /* The boards that a want or route of this file may be about (GPtrArray of const Board*): those of the units in the same

@@ -1,10 +1,8 @@
 /* SPDX-License-Identifier: MIT */
-/* What is said to the person at the bench: cautions, and what to look at first. */
+/* Cautions: what is said to the person at the bench, and when. */
 #include "book/read.h"
 
 #include "book/library.h"
-
-/* ---- Cautions ---- */
 
 static const char *const caution_words[] = {
     "route",
@@ -99,60 +97,5 @@ read_cautions (Loader *loader, const Node *root)
     const GPtrArray *items = value_list (loader, map_take (&reader, "cautions", KEY_REQUIRED), "cautions");
     for (guint i = 0; items && i < items->len; i++)
         read_caution (loader, g_ptr_array_index (items, i));
-    map_end (&reader);
-}
-
-/* ---- Looks ---- */
-
-static void
-read_after (Loader *loader, const Node *node, LookFirst *look)
-{
-    if (value_words (loader, node, "after", part_kind_words (), &look->after) && look->after == 0)
-        loader_complain (loader, node, "expected at least one kind of part", "after is an empty list");
-}
-
-/* The place of an earlier look of this id, or NULL. */
-static const Mark *
-find_look (const Loader *loader, const char *id)
-{
-    const GPtrArray *looks = loader->library->looks;
-    for (guint i = 0; i < looks->len; i++) {
-        const LookFirst *earlier = g_ptr_array_index (looks, i);
-        if (earlier->id == id)
-            return &earlier->at;
-    }
-    return NULL;
-}
-
-static void
-read_look (Loader *loader, const Node *node)
-{
-    MapReader reader;
-    if (!map_begin (&reader, loader, node, "this look"))
-        return;
-    const Node *id_node = map_take (&reader, "look", KEY_REQUIRED);
-    LookFirst *look = g_new0 (LookFirst, 1);
-    look->id = value_name (loader, id_node, "look");
-    look->at = id_node ? id_node->at : node->at;
-    read_after (loader, map_take (&reader, "after", KEY_REQUIRED), look);
-    look->says = value_text (loader, map_take (&reader, "says", KEY_REQUIRED), "says");
-    value_minutes (loader, map_take (&reader, "minutes", KEY_REQUIRED), "minutes", &look->minutes);
-    map_take_source (&reader, &look->source);
-    map_end (&reader);
-    if (look->id && loader_is_first (loader, "look", look->id, look->at, find_look (loader, look->id)))
-        g_ptr_array_add (loader->library->looks, look);
-    else
-        g_free (look);
-}
-
-void
-read_looks (Loader *loader, const Node *root)
-{
-    MapReader reader;
-    if (!map_begin (&reader, loader, root, "this document"))
-        return;
-    const GPtrArray *items = value_list (loader, map_take (&reader, "looks", KEY_REQUIRED), "looks");
-    for (guint i = 0; items && i < items->len; i++)
-        read_look (loader, g_ptr_array_index (items, i));
     map_end (&reader);
 }

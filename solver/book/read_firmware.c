@@ -75,6 +75,21 @@ read_methods (Loader *loader, const Node *node, Component *component)
                          "methods is empty");
 }
 
+/* ---- The controller's page ---- */
+
+static void
+read_page (Loader *loader, const Node *node, ReadPage *page)
+{
+    MapReader reader;
+    if (!map_begin (&reader, loader, node, "page"))
+        return;
+    page->there = TRUE;
+    page->at = node->at;
+    value_minutes (loader, map_take (&reader, "minutes", KEY_REQUIRED), "minutes", &page->minutes);
+    page->requires = value_expression (loader, map_take (&reader, "requires", KEY_OPTIONAL), "requires", NULL);
+    map_end (&reader);
+}
+
 /* ---- The boards that it is for ---- */
 
 static void
@@ -215,6 +230,7 @@ read_component (Loader *loader, const Node *node)
         component->spare = read_spare_name (loader, spare, component);
     else
         check_no_spare (loader, methods, recovery, component);
+    read_page (loader, map_take (&reader, "page", KEY_OPTIONAL), &component->page);
     read_releases (loader, map_take (&reader, "releases", KEY_REQUIRED), component);
     map_end (&reader);
     if (complaints_count (loader->complaints) > before)

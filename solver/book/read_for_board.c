@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Which board a want or a route is about: that of the units beside it. */
+/* Which board a want, a route or what was seen is about: that of the units beside it. */
 #include "book/read.h"
 
 static void
@@ -56,7 +56,8 @@ reads_well (Loader *loader, const Node *root, const Board *board, ReadForBoard r
     g_autoptr (GHashTable) own_words = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
     Complaints *complaints = loader->complaints;
     GHashTable *lost_words = loader->lost_words;
-    guint wants = loader->library->wants->len, routes = loader->library->routes->len;
+    guint wants = loader->library->wants->len, routes = loader->library->routes->len,
+          seens = loader->library->seens->len;
     loader->complaints = own;
     loader->lost_words = own_words;
     read_document (loader, root, board);
@@ -64,6 +65,7 @@ reads_well (Loader *loader, const Node *root, const Board *board, ReadForBoard r
     loader->lost_words = lost_words;
     g_ptr_array_set_size (loader->library->wants, (int) wants);
     g_ptr_array_set_size (loader->library->routes, (int) routes);
+    g_ptr_array_set_size (loader->library->seens, (int) seens);
     return complaints_count (own) == 0;
 }
 

@@ -86,6 +86,23 @@ read_component_name (Loader *loader, const Board *board, const Node *node)
     return index;
 }
 
+const Unit *
+read_unit_name (Loader *loader, const Node *node, const char *id)
+{
+    const GPtrArray *units = loader->library->units;
+    g_autoptr (GPtrArray) known = g_ptr_array_new ();
+    for (guint i = 0; id && i < units->len; i++) {
+        const Unit *unit = g_ptr_array_index (units, i);
+        if (unit->id == id)
+            return unit;
+        g_ptr_array_add (known, (gpointer) unit->id);
+    }
+    g_ptr_array_add (known, NULL);
+    if (id && !loader->lost_unit && !loader->unread_files)
+        loader_unknown (loader, node->at, "unit", id, NULL, (const char *const *) known->pdata);
+    return NULL;
+}
+
 /* Complains of a version that the component's scheme does not know. */
 static gboolean
 version_is_right (Loader *loader, const Component *component, Mark at, const char *version)

@@ -57,24 +57,6 @@ read_entry (Loader *loader, const Node *node, Record *record)
     map_end (&reader);
 }
 
-/* NULL after a complaint that no unit of that id was read. */
-static const Unit *
-find_unit (Loader *loader, const Node *node, const char *id)
-{
-    const GPtrArray *units = loader->library->units;
-    g_autoptr (GPtrArray) known = g_ptr_array_new ();
-    for (guint i = 0; id && i < units->len; i++) {
-        const Unit *unit = g_ptr_array_index (units, i);
-        if (unit->id == id)
-            return unit;
-        g_ptr_array_add (known, (gpointer) unit->id);
-    }
-    g_ptr_array_add (known, NULL);
-    if (id && !loader->lost_unit && !loader->unread_files)
-        loader_unknown (loader, node->at, "unit", id, NULL, (const char *const *) known->pdata);
-    return NULL;
-}
-
 void
 read_record (Loader *loader, const Node *root)
 {
@@ -88,7 +70,7 @@ read_record (Loader *loader, const Node *root)
     const Node *entries = map_take (&reader, "entries", KEY_REQUIRED);
     const GPtrArray *items = value_list (loader, entries, "entries");
     map_end (&reader);
-    const Unit *unit = find_unit (loader, unit_node, id);
+    const Unit *unit = read_unit_name (loader, unit_node, id);
     if (!unit)
         return;
     Record *record = record_new (name, unit->board, root->at);

@@ -11,6 +11,7 @@ static const char *const further_keys[] = {
     "opening",     "start",         "exchange",     "power",           "serial",      "replaces",
     "also-writes", "takes-effect",  "way-back",     "clears-settings", "if-it-fails", "asks-clear-settings",
     "floor-rises", "looks",         "binds",        "needed",          "needed-by",   "needed-rule",
+    "label",       "needed-by-label",
     NULL,
 };
 

@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: MIT */
-/* Shops: methods, what can be lent or used up, habits and times. */
+/* Shops: methods, what can be lent or used up, habits and times, and what past units had. */
+#include "book/causes.h"
 #include "book/read.h"
 
 #include <string.h>
 
 #define MOST_PARTS    100000 /* of one kind on a shelf */
+#define MOST_UNITS    100000 /* that one cause kept dark */
 #define MOST_STATIONS 10000  /* more than any shop has, few enough to multiply safely */
 
 /* ---- Loaners and stock ---- */
@@ -95,6 +97,32 @@ read_minutes (Loader *loader, const Node *node, Shop *shop)
     map_end (&reader);
 }
 
+/* ---- What past units had ---- */
+
+static void
+read_found (Loader *loader, const Node *node, Shop *shop)
+{
+    if (!node)
+        return;
+    if (node->kind != NODE_MAP) {
+        complain_of_kind (loader, node, "found", "expected a cause with how often it was found");
+        return;
+    }
+    shop->found = g_array_new (FALSE, TRUE, sizeof (FoundCount));
+    for (guint i = 0; i < node->keys->len; i++) {
+        const Node *key = g_ptr_array_index (node->keys, i);
+        gint64 count = 0;
+        FoundCount found = { .at = key->at };
+        if (causes_are_known (loader))
+            found.cause = read_cause_name (loader, key, "found");
+        if (!value_whole (loader, g_ptr_array_index (node->items, i), key->text, 0, MOST_UNITS, &count) ||
+            !found.cause)
+            continue;
+        found.count = (guint) count;
+        g_array_append_val (shop->found, found);
+    }
+}
+
 /* ---- The shop ---- */
 
 static void
@@ -143,6 +171,7 @@ read_shop (Loader *loader, const Node *root)
     value_minutes (loader, map_take (&reader, "dark-after", KEY_OPTIONAL), "dark-after", &shop->dark_after_minutes);
     take_crew (&reader, "technicians", &shop->technicians);
     take_crew (&reader, "stations", &shop->stations);
+    read_found (loader, map_take (&reader, "found", KEY_OPTIONAL), shop);
     read_minutes (loader, map_take (&reader, "minutes", KEY_OPTIONAL), shop);
     map_end (&reader);
     if (complaints_count (loader->complaints) > before)

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Units: a board as it stands. Its firmware: read_unit_firmware.c; its parts: read_fitted.c. */
+/* Units: a board as it stands. Its firmware: read_unit_firmware.c, read_factory.c; its parts: read_fitted.c. */
 #include "book/read_unit.h"
 
 #include "book/library.h"
@@ -52,7 +52,7 @@ id_is_free (Loader *loader, const char *id, Mark at)
 
 /* Keys that are read when the board is known. */
 typedef struct {
-    const Node *revision, *firmware, *floor, *failed, *insertions, *fitted, *pulled, *began;
+    const Node *revision, *firmware, *floor, *factory, *failed, *insertions, *fitted, *pulled, *began;
 } UnitKeys;
 
 static UnitKeys
@@ -62,6 +62,7 @@ take_keys (MapReader *reader, const Board *board)
         .revision = map_take (reader, "revision", KEY_REQUIRED),
         .firmware = map_take (reader, "firmware", board && board->components->len ? KEY_REQUIRED : KEY_OPTIONAL),
         .floor = map_take (reader, "floor", KEY_OPTIONAL),
+        .factory = map_take (reader, "factory", KEY_OPTIONAL),
         .failed = map_take (reader, "failed", KEY_OPTIONAL),
         .insertions = map_take (reader, "insertions", KEY_OPTIONAL),
         .fitted = map_take (reader, "fitted", KEY_OPTIONAL),
@@ -70,12 +71,24 @@ take_keys (MapReader *reader, const Board *board)
     };
 }
 
+/* What the factory says of the active image holds for a spare image that is not told of, too. */
+static void
+read_releases (Loader *loader, const UnitKeys *keys, Unit *unit)
+{
+    if (keys->firmware)
+        read_unit_firmware (loader, keys->firmware, unit);
+    FactoryKeys factory = read_factory (loader, keys->factory, unit);
+    narrow_by_factory (loader, unit, &factory, FALSE);
+    if (keys->firmware)
+        fill_untold_spares (unit);
+    narrow_by_factory (loader, unit, &factory, TRUE);
+}
+
 static void
 read_keys (Loader *loader, const UnitKeys *keys, Unit *unit)
 {
     read_revision (loader, keys->revision, unit);
-    if (keys->firmware)
-        read_unit_firmware (loader, keys->firmware, unit);
+    read_releases (loader, keys, unit);
     read_floors (loader, keys->floor, unit);
     read_failed (loader, keys->failed, unit);
     read_insertions (loader, keys->insertions, unit);

@@ -7,6 +7,17 @@
 
 /* `firmware` of a unit: each component of the board has to be there, but for spare images. */
 void read_unit_firmware (Loader *loader, const Node *node, Unit *unit);
+/* A spare image that is not told of has what the active image has, or may have. */
+void fill_untold_spares (Unit *unit);
+/* Keys of `factory`, for complaints. */
+typedef struct {
+    const Node *made, *label; /* nullable */
+} FactoryKeys;
+/* What is known of how the board left the factory. */
+FactoryKeys read_factory (Loader *loader, const Node *node, Unit *unit);
+/* Takes out of the releases that the unit may have those that do not go with it: of spare images alone, or of all others.
+ * Complains where none would be left. */
+void narrow_by_factory (Loader *loader, Unit *unit, const FactoryKeys *keys, gboolean spares);
 /* `firmware` of a record's entry: any of them; count 0 for the others. Transfer full, nullable. */
 UnitRelease *read_releases_found (Loader *loader, const Node *node, const Board *board);
 void read_floors (Loader *loader, const Node *node, Unit *unit);

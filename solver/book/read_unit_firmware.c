@@ -21,24 +21,12 @@ count_possible (Loader *loader, const Component *component, UnitRelease *out, co
                          "no release of %s in the book is so", component->name);
 }
 
-/* `FIRST .. LAST`, ends included. Splits into the two; FALSE when it is no range. */
-static gboolean
-split_range (const char *text, char **first, char **last)
-{
-    const char *dots = strstr (text, " .. ");
-    if (!dots)
-        return FALSE;
-    *first = g_strstrip (g_strndup (text, (gsize) (dots - text)));
-    *last = g_strstrip (g_strdup (dots + strlen (" .. ")));
-    return TRUE;
-}
-
 /* A range or an expression, as an expression. NULL after a complaint. */
 static Expr *
 read_possible (Loader *loader, const Component *component, const Node *node)
 {
     g_autofree char *first = NULL, *last = NULL;
-    if (!split_range (node->text, &first, &last))
+    if (!value_split_range (node->text, &first, &last))
         return value_expression (loader, node, component->name, component->name);
     if (text_name_problem (first) || text_name_problem (last)) {
         loader_complain (loader, node, "expected two releases, such as 1.0 .. 1.4", "\"%s\" is not a range",
@@ -160,6 +148,14 @@ copy_from_active (Unit *unit, guint spare)
 }
 
 void
+fill_untold_spares (Unit *unit)
+{
+    for (guint i = 0; i < unit->board->components->len; i++)
+        if (board_component (unit->board, i)->spare_of && unit->releases[i].at.line == 0)
+            copy_from_active (unit, i);
+}
+
+void
 read_unit_firmware (Loader *loader, const Node *node, Unit *unit)
 {
     const GPtrArray *components = unit->board->components;
@@ -173,9 +169,7 @@ read_unit_firmware (Loader *loader, const Node *node, Unit *unit)
         const Component *component = board_component (unit->board, i);
         g_autofree char *expected =
             g_strdup_printf ("expected \"%s:\" with a release, or with unknown", component->name);
-        if (!given[i] && component->spare_of)
-            copy_from_active (unit, i);
-        else if (!given[i] && !loader_has_lost (loader, component->name))
+        if (!given[i] && !component->spare_of && !loader_has_lost (loader, component->name))
             complaints_add (loader->complaints, node->at, expected, "the release of %s is not given", component->name);
     }
 }

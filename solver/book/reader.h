@@ -44,6 +44,8 @@ gboolean value_yes (Loader *loader, const Node *node, const char *key, gboolean 
 int value_word (Loader *loader, const Node *node, const char *key, const char *const *words);
 /* Mask 1u << index over a list of words, or one word alone. FALSE when there was none that is right. */
 gboolean value_words (Loader *loader, const Node *node, const char *key, const char *const *words, guint *out);
+/* `FIRST .. LAST`, ends included. Splits into the two (transfer full); FALSE when it is no range. */
+gboolean value_split_range (const char *text, char **first, char **last);
 /* The items of a list (borrowed). */
 const GPtrArray *value_list (Loader *loader, const Node *node, const char *key);
 /* The items of a list, or the scalar alone, as Node* (transfer container). */

@@ -50,6 +50,7 @@ check_firmware_expressions (const Loader *loader, const Offers *offers)
             continue; /* what it asks for, the active image does as well */
         for (int method = 0; method < METHOD_COUNT; method++)
             check_pair (offers, firmware->boards, component->methods[method].requires, NULL);
+        check_pair (offers, firmware->boards, component->page.requires, NULL);
         for (guint j = 0; j < component->releases->len; j++) {
             const Release *release = component_release (component, j);
             check_pair (offers, firmware->boards, release->to_write_requires, release->to_write_conflicts);

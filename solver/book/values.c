@@ -4,6 +4,17 @@
 
 #include <string.h>
 
+gboolean
+value_split_range (const char *text, char **first, char **last)
+{
+    const char *dots = strstr (text, " .. ");
+    if (!dots)
+        return FALSE;
+    *first = g_strstrip (g_strndup (text, (gsize) (dots - text)));
+    *last = g_strstrip (g_strdup (dots + strlen (" .. ")));
+    return TRUE;
+}
+
 const GPtrArray *
 value_list (Loader *loader, const Node *node, const char *key)
 {

@@ -1,27 +1,12 @@
 /* SPDX-License-Identifier: MIT */
 /* Wants of a command line: "cpu1=elvane-14", "system>=2.1.0", "keep=logic". Each is cut into nodes and then read as if
  * it stood in a file. */
+#include "book/items.h"
 #include "book/library.h"
 #include "book/read.h"
 #include "book/read_want.h"
 
 #include <string.h>
-
-#define COMMAND_LINE "--want" /* the file that complaints about them name */
-
-/* A part of an item as a node, so that it is read as if it stood in a file. Transfer full. */
-static Node *
-item_node (const char *text, gsize length, Mark at)
-{
-    Node *node = g_new0 (Node, 1);
-    node->kind = NODE_SCALAR;
-    node->text = g_strndup (text, length);
-    g_strchug (node->text);
-    node->at = mark_right_of (at, (guint) (length - strlen (node->text)));
-    g_strchomp (node->text);
-    node->plain = node->spelled = TRUE;
-    return node;
-}
 
 static void
 twice (Loader *loader, const Node *name, Mark first)
@@ -133,10 +118,7 @@ read_want_items (Loader *loader, const char *const *items)
 {
     if (!items || !items[0])
         return;
-    const char *file = g_intern_static_string (COMMAND_LINE);
-    g_autofree char *text = g_strjoinv ("\n", (char **) items);
-    complaints_add_text (loader->complaints, file, text, strlen (text));
-    Mark at = { file, 1, 1 };
+    Mark at = items_begin (loader, "--want", items);
     Want *want = want_to_add_to (loader, at);
     for (guint i = 0; want && items[i]; i++) {
         at.line = i + 1;

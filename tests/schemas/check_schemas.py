@@ -34,8 +34,8 @@ warnings.simplefilter("ignore", DeprecationWarning)
 CANNOT = "# schema: cannot"
 NO_WORD = "qqqqqqqqqqqqqqq"
 DRAWN_CASES = 24
-# Not read by the program: what plan prints (read as a route), and what the others share.
-NOT_READ = {"printed-route", "common", "any"}
+# Not read by the program: what it prints (plan's is read as a route), and what the others share.
+NOT_READ = {"printed-route", "printed-explain", "common", "any"}
 
 failures = []
 
@@ -248,12 +248,12 @@ def check_record(schemas):
 def check_form(schemas):
     for name, schema in schemas.files.items():
         schemas.validators[name].check_schema(schema)
-        if name != "printed-route.schema.json":
+        if not name.startswith("printed-"):
             check("draft-07" in schema["$schema"], f"{name}: not draft-07")
         for place, one in every_schema(schema):
             if "$ref" in one and "draft-07" in schema["$schema"]:
                 check(set(one) - {"$ref"} <= ANNOTATIONS, f"{name}#{place}: what stands beside a $ref is passed over")
-            if name == "printed-route.schema.json":
+            if name.startswith("printed-"):
                 continue
             for key, value in one.get("properties", {}).items():
                 in_condition = "/if" in place or "/then" in place or "/not" in place
@@ -319,19 +319,29 @@ def main():
     return 1 if failures else 0
 
 
-def check_printed(schemas, program):
-    """What plan prints is right by both schemas that speak of it."""
-    command = [program, "plan", "--json", "data/larkfield/book", "data/larkfield/shop.yaml",
-               "data/larkfield/units/01-dark-needs-a-loaner.yaml"]
-    printed = subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
+def printed_by(program, command):
+    """The JSON that a command prints about a story of the demo shop; None where it prints none."""
+    line = [program, command, "--json", "data/larkfield/book", "data/larkfield/shop.yaml",
+            "data/larkfield/units/01-dark-needs-a-loaner.yaml"]
+    printed = subprocess.run(line, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
     try:
-        value = json.loads(printed.stdout)
+        return json.loads(printed.stdout)
     except json.JSONDecodeError:
-        return check(False, f"plan printed no JSON, and left with {printed.returncode}: {printed.stdout[:500]}")
-    for name in ("printed-route.schema.json", "route.schema.json", "any.schema.json"):
+        check(False, f"{command} printed no JSON, and left with {printed.returncode}: {printed.stdout[:500]}")
+        return None
+
+
+def check_printed(schemas, program):
+    """What plan prints is right by both schemas that speak of it; what explain prints by its own."""
+    value = printed_by(program, "plan")
+    for name in ("printed-route.schema.json", "route.schema.json", "any.schema.json") if value else ():
         errors = schemas.complaints(name, value)
         check(not errors, f"what plan prints, by {name}: {first_lines(errors)}")
-    return check(value.get("steps"), "plan printed no steps")
+    check(not value or value.get("steps"), "plan printed no steps")
+    value = printed_by(program, "explain")
+    errors = schemas.complaints("printed-explain.schema.json", value) if value else []
+    check(not errors, f"what explain prints, by its schema: {first_lines(errors)}")
+    check(not value or value.get("ways"), "explain printed no ways out")
 
 
 if __name__ == "__main__":

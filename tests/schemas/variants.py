@@ -15,7 +15,7 @@ import editor_yaml
 from schema_files import keys_of
 
 # Text between scalars of several types, each as a person would write it. Left out is what an editor types so that no schema
-# could tell it from something right: decimals of minutes, 1e3, null, true for the word on (docs/files.md, "Schemas").
+# could tell it from something right: a signature's decimal digits (5 for 0x5), decimals of minutes, 1e3, null, true for the word on (docs/files.md, "Schemas").
 SCALARS = ["5", "-5", "1.5", "yes", "no", "maybe", "unknown", "empty", "'a b'", "'='", "''", "'>= 1.0'", "'x >='", "'<'",
            "'and'", "'x y z'", "'x & y'", "'1.0 .. 1.4'", "2033-01-01", "2033-13-01", "0x123456789", "host", "clip",
            "processor", "heat-sink", "slot", "board", "on", "standby", "stops", "dotted", "99999999999", "-robin", "'12'"]
@@ -26,7 +26,7 @@ SEEN = re.compile(
     r'has no key "|is a list$|is text$|is keys with values$|has no value$|cannot be "(?!yes|no|true|false)|'
     r'" cannot be a name$|is empty$|is an empty list$|" is not a number$|(?<![.]0)" is not a whole number$|is negative$|'
     r'is too large$|out of range$|'
-    r'" is not a (date|time)$|has no spare image$|^sha256 has|is not a 32-bit|the expression ends too early|does not belong here$|cannot be provided$|'
+    r'" is not a (date|time)$|has no spare image$|^sha256 has|^signature "(?![0-9]+")[^"]*" is not a 32-bit|the expression ends too early|does not belong here$|cannot be provided$|'
     r'this rule has no form|this rule asks for nothing|both stepping and steppings')
 UNKNOWN_KEY = re.compile(r'^unknown key "')
 

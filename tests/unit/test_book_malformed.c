@@ -2,7 +2,7 @@
 /* One file per way of being malformed: tests/malformed/NAME.yaml, whose first lines say what it has to bring about.
  *
  *   # with: base/bench.yaml      a file that is read before it
- *   # want: cpu1=elvane-14       an item of a command line
+ *   # want: cpu1=elvane-14       an item of a command line; also `seen`
  *   # expect: 12:9: ...          a complaint, in order; `nothing` for none. Another file's name stands before its line
  *   # expected-line: ...         what is said to be right, of the complaint above
  *
@@ -24,6 +24,7 @@
 typedef struct {
     GPtrArray *paths;  /* char*, NULL at the end */
     GPtrArray *wants;  /* char*, NULL at the end */
+    GPtrArray *seens;  /* char*, NULL at the end */
     GString *expected; /* lines of the header */
 } Case;
 
@@ -32,6 +33,7 @@ case_clear (Case *one)
 {
     g_ptr_array_unref (one->paths);
     g_ptr_array_unref (one->wants);
+    g_ptr_array_unref (one->seens);
     g_string_free (one->expected, TRUE);
 }
 
@@ -42,6 +44,8 @@ take_header_line (Case *one, const char *line)
         g_ptr_array_add (one->paths, g_strconcat (FOLDER, line + strlen ("# with: "), NULL));
     else if (g_str_has_prefix (line, "# want: "))
         g_ptr_array_add (one->wants, g_strdup (line + strlen ("# want: ")));
+    else if (g_str_has_prefix (line, "# seen: "))
+        g_ptr_array_add (one->seens, g_strdup (line + strlen ("# seen: ")));
     else if (g_str_has_prefix (line, "# expect: ") || g_str_has_prefix (line, "# expected-line: "))
         g_string_append_printf (one->expected, "%s\n", line + 2);
 }
@@ -54,6 +58,7 @@ read_case (const char *path, Case *one)
     assert_true (g_file_get_contents (path, &text, &length, NULL));
     one->paths = g_ptr_array_new_with_free_func (g_free);
     one->wants = g_ptr_array_new_with_free_func (g_free);
+    one->seens = g_ptr_array_new_with_free_func (g_free);
     one->expected = g_string_new (NULL);
     const char *at = g_str_has_prefix (text, "\xef\xbb\xbf") ? text + 3 : text;
     while (g_str_has_prefix (at, "# ")) {
@@ -66,6 +71,7 @@ read_case (const char *path, Case *one)
     g_ptr_array_add (one->paths, g_strdup (path));
     g_ptr_array_add (one->paths, NULL);
     g_ptr_array_add (one->wants, NULL);
+    g_ptr_array_add (one->seens, NULL);
 }
 
 /* A text with the file's own name, and the folder before other names, taken out. */
@@ -106,7 +112,8 @@ test_case (void **state)
     read_case (path, &one);
     g_autoptr (Complaints) complaints = complaints_new ();
     g_autoptr (Library) library =
-        library_load ((const char *const *) one.paths->pdata, (const char *const *) one.wants->pdata, complaints);
+        library_load_seen ((const char *const *) one.paths->pdata, (const char *const *) one.wants->pdata,
+                           (const char *const *) one.seens->pdata, complaints);
     assert_non_null (library);
     g_autofree char *found = found_lines (complaints, path);
     assert_string_equal (found, one.expected->str);

@@ -42,6 +42,7 @@ copy_unit (const Unit *unit)
 
     copy->releases = copy_releases (unit->releases, unit->board);
     copy->began_releases = copy_releases (began, unit->board);
+    copy->factory = factory_copy (&unit->factory, unit->board);
     copy->failed = g_new0 (gboolean, unit->board->components->len + 1);
     for (guint i = 0; unit->failed != NULL && i < unit->board->components->len; i++)
         copy->failed[i] = unit->failed[i];

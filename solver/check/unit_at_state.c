@@ -161,6 +161,7 @@ unit_at_state (const State *state)
     unit->at = state->unit->at;
     unit->board = state->board;
     unit->revision = state->revision;
+    unit->factory = factory_copy (&state->unit->factory, state->board);
     unit->releases = g_new0 (UnitRelease, n_components + 1);
     unit->began_releases = g_new0 (UnitRelease, n_components + 1);
     unit->failed = g_new0 (gboolean, n_components + 1);

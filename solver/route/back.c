@@ -18,12 +18,12 @@ n_components (const Problem *problem)
 }
 
 Moment *
-moment_new (const Problem *problem, const guint16 *values, const State *state, const guint8 *written)
+moment_new (const Problem *problem, const State *state, const guint8 *written, gboolean starts)
 {
     Moment *moment = g_new0 (Moment, 1);
     moment->state = state_copy (state);
     moment->written = g_memdup2 (written, n_components (problem) + 1);
-    moment->starts = problem_starts (problem, values);
+    moment->starts = starts;
     return moment;
 }
 
@@ -33,7 +33,7 @@ moment_begin (const Problem *problem)
     g_autoptr (State) state = state_from_unit (problem->unit, NULL);
     g_autofree guint16 *values = problem_initial_values (problem);
     g_autofree guint8 *written = g_new0 (guint8, n_components (problem) + 1);
-    return moment_new (problem, values, state, written);
+    return moment_new (problem, state, written, problem_starts (problem, values));
 }
 
 void
@@ -45,9 +45,9 @@ moment_free (Moment *moment)
 }
 
 Moment *
-moment_after (const Moment *before, const Step *step, const Problem *problem, const guint16 *values)
+moment_after (const Moment *before, const Step *step, const Problem *problem, gboolean starts)
 {
-    Moment *after = moment_new (problem, values, before->state, before->written);
+    Moment *after = moment_new (problem, before->state, before->written, starts);
     const Board *board = problem->unit->board;
     state_apply (after->state, step);
     if (step->kind != STEP_WRITE)
@@ -196,9 +196,9 @@ want_of (const Problem *problem, const Moment *moment)
 }
 
 static WayBack
-plan_back (const Problem *problem, const Moment *from, const Moment *to, guint64 states)
+plan_back (const Problem *problem, const Moment *from, const Moment *to, BackEffort effort)
 {
-    const RouteOptions options = { .search_states = states };
+    const RouteOptions options = { .search_states = effort.states, .search_only = effort.search_only };
     g_autoptr (Unit) unit = unit_at (problem, from);
     g_autoptr (Want) want = want_of (problem, to);
     g_autofree char *reason = NULL;
@@ -220,29 +220,30 @@ plan_back (const Problem *problem, const Moment *from, const Moment *to, guint64
 }
 
 WayBack
-way_back (const Problem *problem, const Moment *from, const Moment *to, guint64 states)
+way_back (const Problem *problem, const Moment *from, const Moment *to, BackEffort effort)
 {
     WayBack way;
     if (lost_unknown (problem, from, to))
         return (WayBack){ .kind = BACK_NO_RETURN, .unknown = TRUE };
     if (way_back_by_parts (problem, from, to, &way))
         return way;
-    return plan_back (problem, from, to, states);
+    return plan_back (problem, from, to, effort);
 }
 
 /* What is known of ways back to the working state of a moment. */
 typedef struct {
-    GPtrArray *moments; /* Moment*; owned */
-    int working;        /* the last one that starts; -1: none does */
-    int anchor;         /* a later one from which `way` is known; -1: none yet */
+    const GPtrArray *moments; /* Moment*; borrowed */
+    int working;              /* the last one that starts; -1: none does */
+    int anchor;               /* a later one from which `way` is known; -1: none yet */
     WayBack way;
+    BackEffort effort;
 } Trail;
 
 /* Once there is no return, nothing that follows opens one. Where there is one, work on parts can be undone first. */
 static WayBack
-way_back_of_last (const Problem *problem, Trail *trail)
+way_back_of (const Problem *problem, Trail *trail, guint at)
 {
-    const Moment *now = trail->moments->pdata[trail->moments->len - 1];
+    const Moment *now = trail->moments->pdata[at];
     WayBack way = { .kind = BACK_NONE_BEFORE };
     if (trail->working < 0)
         return way;
@@ -258,30 +259,41 @@ way_back_of_last (const Problem *problem, Trail *trail)
         way.at_most = TRUE;
         return way;
     }
-    trail->way = way_back (problem, now, trail->moments->pdata[trail->working], BACK_STATES);
-    trail->anchor = (int) trail->moments->len - 1;
+    trail->way = way_back (problem, now, trail->moments->pdata[trail->working], trail->effort);
+    trail->anchor = (int) at;
     return trail->way;
+}
+
+GArray *
+moments_ways_back (const Problem *problem, const GPtrArray *moments, guint first, gboolean search_only)
+{
+    GArray *ways = g_array_new (FALSE, TRUE, sizeof (WayBack));
+    Trail trail = { .moments = moments, .working = -1, .anchor = -1, .effort = { BACK_STATES, search_only } };
+    for (guint i = 0; i + 1 < moments->len; i++) {
+        if (((const Moment *) moments->pdata[i])->starts) {
+            trail.working = (int) i;
+            trail.anchor = -1;
+        }
+        if (i < first)
+            continue;
+        WayBack way = way_back_of (problem, &trail, i + 1);
+        g_array_append_val (ways, way);
+    }
+    return ways;
 }
 
 GArray *
 moves_ways_back (const Problem *problem, const GArray *moves)
 {
-    GArray *ways = g_array_new (FALSE, TRUE, sizeof (WayBack));
     g_autoptr (GPtrArray) moments = g_ptr_array_new_with_free_func ((GDestroyNotify) moment_free);
     g_autoptr (GArray) steps = moves_to_steps (problem, moves);
     g_autoptr (Player) player = player_new (problem);
-    Trail trail = { .moments = moments, .working = -1, .anchor = -1 };
     g_ptr_array_add (moments, moment_begin (problem));
     for (guint i = 0; i < moves->len; i++) {
         const Moment *before = moments->pdata[i];
-        if (before->starts) {
-            trail.working = (int) i;
-            trail.anchor = -1;
-        }
         player_step (player, &g_array_index (moves, Move, i));
-        g_ptr_array_add (moments, moment_after (before, &g_array_index (steps, Step, i), problem, player->values));
-        WayBack way = way_back_of_last (problem, &trail);
-        g_array_append_val (ways, way);
+        g_ptr_array_add (moments, moment_after (before, &g_array_index (steps, Step, i), problem,
+                                                problem_starts (problem, player->values)));
     }
-    return ways;
+    return moments_ways_back (problem, moments, 0, FALSE);
 }

@@ -13,21 +13,32 @@ typedef struct {
     gboolean starts; /* in every case */
 } Moment;
 
-Moment *moment_new (const Problem *problem, const guint16 *values, const State *state, const guint8 *written);
+Moment *moment_new (const Problem *problem, const State *state, const guint8 *written, gboolean starts);
 Moment *moment_begin (const Problem *problem);
 void moment_free (Moment *moment);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Moment, moment_free)
-/* The moment after `step`, which leaves the problem's values at `values`. */
-Moment *moment_after (const Moment *before, const Step *step, const Problem *problem, const guint16 *values);
+/* The moment after `step`; `starts`: whether the unit does then, in every case. */
+Moment *moment_after (const Moment *before, const Step *step, const Problem *problem, gboolean starts);
 
-/* The way from one moment back to an earlier one that starts. `states`: most that its search may open. */
-WayBack way_back (const Problem *problem, const Moment *from, const Moment *to, guint64 states);
+/* How much may be spent on one way back. */
+typedef struct {
+    guint64 states;       /* most that its search may open */
+    gboolean search_only; /* libsolv is not asked */
+} BackEffort;
+
+/* The way from one moment back to an earlier one that starts. */
+WayBack way_back (const Problem *problem, const Moment *from, const Moment *to, BackEffort effort);
 
 /* Every slot may still be filled `fits` times, or as often as at the earlier moment. */
 gboolean wear_allows (const Problem *problem, const Moment *now, const Moment *earlier, guint fits);
 /* By taking out and fitting parts alone, since nothing else differs; FALSE: that is not all, or a socket is worn, or a part
  * stays. Cheap. */
 gboolean way_back_by_parts (const Problem *problem, const Moment *from, const Moment *to, WayBack *way);
+
+/* The way back after each step from number `first` (counted from 0) on; there is one moment (Moment*) more than there are
+ * steps. Of the problem only what it is about is asked, nothing that was grounded. `search_only`: libsolv is not. Transfer full
+ * (GArray of WayBack). */
+GArray *moments_ways_back (const Problem *problem, const GPtrArray *moments, guint first, gboolean search_only);
 
 /* For each move of a sound route the way back after it. Transfer full (GArray of WayBack). */
 GArray *moves_ways_back (const Problem *problem, const GArray *moves);

@@ -187,7 +187,8 @@ measure_vias (Build *build, guint8 *const *goal, const guint *group)
         for (guint value = 0; value < problem->vars[v].size; value++)
             if (problem->vars[v].is_slot)
                 build->via[v][value] = slot_via (problem, v, value, goal[v]);
-            else if (members[group[v]] == 1) /* a file that writes several counts once: leave those out */
+            else if (members[group[v]] == 1 &&
+                     !problem->by_case) /* a file that writes several counts once: leave those out */
                 build->via[v][value] = component_via (problem, v, value, goal[v]);
     }
 }
@@ -302,14 +303,30 @@ decode (const Table *table, const Problem *problem, guint32 node, guint16 *value
     }
 }
 
+/* Every state of the pattern that some case may begin with; of the variables before `next` that is chosen. */
+static void
+begin_from (Build *build, guint16 *values, guint next)
+{
+    if (next == build->table->vars->len) {
+        guint32 first = table_index (build->table, values) * MODE_COUNT + MODE_FRESH;
+        build->known[first] = TRUE;
+        g_array_append_val (build->queue, first);
+        return;
+    }
+    guint var = g_array_index (build->table->vars, guint, next);
+    for (guint16 value = 0; value < build->problem->vars[var].size; value++)
+        if (variable_may_begin (&build->problem->vars[var], value)) {
+            values[var] = value;
+            begin_from (build, values, next + 1);
+        }
+}
+
 static void
 walk_all (Build *build)
 {
     const Problem *problem = build->problem;
     g_autofree guint16 *values = problem_initial_values (problem);
-    guint32 first = table_index (build->table, values) * MODE_COUNT + MODE_FRESH;
-    build->known[first] = TRUE;
-    g_array_append_val (build->queue, first);
+    begin_from (build, values, 0);
     for (guint i = 0; i < build->queue->len; i++) {
         guint32 node = g_array_index (build->queue, guint32, i);
         Mode mode = (Mode) (node % MODE_COUNT);

@@ -15,18 +15,20 @@ typedef struct {
     const Branch *branch; /* borrowed from the plan */
     guint depth;          /* 0: the common beginning */
     int parent;           /* index of the leg that it follows; -1 */
-    Unit *unit;           /* owned: as it stands when the branch begins, with the releases it may then have (per component) */
-    RouteAnswer *answer;  /* owned: `steps`, `walk` (of the first case), `ways_back`; any claim */
+    Unit *unit; /* owned: as it stands when the branch begins, with the releases it may then have (per component) */
+    RouteAnswer *answer; /* owned: `steps`, `walk` (of the first case), `ways_back`; any claim */
 } BranchLeg;
 
 typedef struct BranchAnswer {
-    Claim claim;   /* PROVED_SHORTEST: least in the worst case; BEST_FOUND; NO_ROUTE: no plan covers any case; NOT_FOUND;
-                      FAULT: the checker refused it */
-    Branch *plan;  /* owned; NULL without one */
+    /* PROVED_SHORTEST: least in the worst case; BEST_FOUND; NO_ROUTE: no case has a route even when it is known; NOT_FOUND:
+     * some have, and there is no plan (nothing tells the cases apart), or none was found; FAULT: the checker refused it. */
+    Claim claim;
+    Branch *plan;    /* owned; NULL without one */
     GPtrArray *legs; /* BranchLeg*, each branch of the plan before those that follow it; owned; NULL without a plan */
     BranchCheck *check; /* owned; NULL without a plan */
     guint lower_bound;  /* of the worst case, in what the objective minimises first (as RouteAnswer.lower_bound) */
     guint64 searched;   /* beliefs opened */
+    gboolean stopped;   /* go_on said so */
     guint single_steps; /* of one route that serves every case without reading; 0: there is none */
     char *reason;       /* owned, nullable: what went wrong */
 } BranchAnswer;

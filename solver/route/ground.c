@@ -96,6 +96,12 @@ ground_emit (Ground *ground, const Formula *formula, GPtrArray *out, const char 
 
 /* ---- Putting it together ---- */
 
+static gboolean
+is_failed (const Problem *problem, guint var)
+{
+    return problem->unit->failed != NULL && problem->unit->failed[problem->vars[var].index];
+}
+
 static void
 collect_offers (Ground *ground)
 {
@@ -124,8 +130,22 @@ collect_offers (Ground *ground)
     }
 }
 
-static void
-ground_clear (Ground *ground)
+void
+ground_open (Ground *ground, Problem *problem)
+{
+    *ground = (Ground){ .problem = problem, .sizes = g_new (guint, problem->n_vars + 1) };
+    for (guint v = 0; v < problem->n_vars; v++) {
+        const Variable *var = &problem->vars[v];
+        ground->sizes[v] = var->is_slot || is_failed (problem, v)
+                               ? var->size
+                               : board_component (problem->unit->board, var->index)->releases->len;
+    }
+    ground->arena = formulas_new (ground->sizes, problem->n_vars);
+    collect_offers (ground);
+}
+
+void
+ground_close (Ground *ground)
 {
     for (guint v = 0; v < ground->problem->n_vars; v++) {
         for (guint value = 0; value < ground->sizes[v]; value++)
@@ -136,12 +156,6 @@ ground_clear (Ground *ground)
     g_array_unref (ground->board_offers);
     g_clear_pointer (&ground->arena, formulas_free);
     g_free (ground->sizes);
-}
-
-static gboolean
-is_failed (const Problem *problem, guint var)
-{
-    return problem->unit->failed != NULL && problem->unit->failed[problem->vars[var].index];
 }
 
 static void
@@ -221,7 +235,7 @@ price_work (Problem *problem)
     }
 }
 
-static Problem *
+Problem *
 problem_empty (const Library *library, const Shop *shop, const Unit *unit, const Want *want, Objective objective)
 {
     Problem *problem = g_new0 (Problem, 1);
@@ -240,6 +254,9 @@ problem_empty (const Library *library, const Shop *shop, const Unit *unit, const
         problem->bars[m] = g_ptr_array_new_with_free_func ((GDestroyNotify) clause_free);
     problem->sums = g_ptr_array_new_with_free_func ((GDestroyNotify) sum_free);
     problem->writes = g_ptr_array_new_with_free_func ((GDestroyNotify) write_free);
+    problem->quiet_on = g_ptr_array_new_with_free_func ((GDestroyNotify) clause_free);
+    problem->pages = g_new0 (GPtrArray *, problem->n_vars + 1);
+    problem->end_unless = g_ptr_array_new_with_free_func ((GDestroyNotify) end_unless_free);
     problem->objective = objective;
     problem->weights = objective_weights (objective);
     price_work (problem);
@@ -248,33 +265,30 @@ problem_empty (const Library *library, const Shop *shop, const Unit *unit, const
 
 /* Few fittings left: the search counts them from the start. Otherwise only if a route turns out to need too many. */
 #define FEW_LEFT 4
+/* No second try where a plan with branches is looked for. */
+#define FEW_LEFT_BY_CASE 10
 
 static void
 count_wear (Problem *problem)
 {
     for (guint s = 0; s < problem->n_slots; s++)
-        if (problem->vars[s].left < FEW_LEFT)
+        if (problem->vars[s].left < (problem->by_case ? FEW_LEFT_BY_CASE : FEW_LEFT))
             problem_count_wear (problem, s);
 }
 
-Problem *
-problem_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want, const RouteOptions *options,
-             char **reason)
+/* Grounds and reduces an empty problem, which is consumed. */
+static Problem *
+fill (Problem *empty, const RouteOptions *options, char **reason)
 {
-    g_autoptr (Problem) problem = problem_empty (library, shop, unit, want, options->objective);
+    g_autoptr (Problem) problem = empty;
     ground_variables (problem, options->familiar);
-    Ground ground = { .problem = problem };
-    ground.sizes = g_new (guint, problem->n_vars + 1);
-    for (guint v = 0; v < problem->n_vars; v++)
-        ground.sizes[v] = problem->vars[v].is_slot || is_failed (problem, v)
-                              ? problem->vars[v].size
-                              : board_component (unit->board, problem->vars[v].index)->releases->len;
-    ground.arena = formulas_new (ground.sizes, problem->n_vars);
-    collect_offers (&ground);
+    Ground ground;
+    ground_open (&ground, problem);
     ground_rules (&ground);
     ground_writes (&ground, options->familiar);
     ground_ends (&ground);
-    ground_clear (&ground);
+    ground_pages (&ground);
+    ground_close (&ground);
     if (ground.too_large != NULL) {
         *reason = ground.too_large;
         return NULL;
@@ -283,4 +297,20 @@ problem_new (const Library *library, const Shop *shop, const Unit *unit, const W
     reduce_problem (problem);
     count_wear (problem);
     return g_steal_pointer (&problem);
+}
+
+Problem *
+problem_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want, const RouteOptions *options,
+             char **reason)
+{
+    return fill (problem_empty (library, shop, unit, want, options->objective), options, reason);
+}
+
+Problem *
+problem_new_by_case (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                     const RouteOptions *options, char **reason)
+{
+    Problem *problem = problem_empty (library, shop, unit, want, options->objective);
+    problem->by_case = TRUE;
+    return fill (problem, options, reason);
 }

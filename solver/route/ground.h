@@ -14,6 +14,13 @@ typedef struct {
     char *too_large;      /* owned; set once something could not be ground */
 } Ground;
 
+/* A problem with variables that nothing is said of yet. Transfer full. */
+Problem *problem_empty (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                        Objective objective);
+/* Once the problem's variables have their values; closed when the last clause is there. */
+void ground_open (Ground *ground, Problem *problem);
+void ground_close (Ground *ground);
+
 /* Every variable: its domain, what it is at the start, and what it may be at the end. */
 void ground_variables (Problem *problem, const GArray *familiar);
 /* What an expression says of a state. */
@@ -30,6 +37,8 @@ void ground_emit (Ground *ground, const Formula *formula, GPtrArray *out, const 
 
 /* Every rule of the library, into start, standby, bars and sums; and `while-running`, into start. */
 void ground_rules (Ground *ground);
+/* One of them, into the same. */
+void ground_rule (Ground *ground, const Rule *rule);
 /* ---- Between the files that ground rules ---- */
 
 /* The clauses of a rule, where they go by what breaking it does. */
@@ -42,16 +51,22 @@ typedef void (*Allowed) (Ground *ground, const Rule *rule, guint slot, guint val
 void ground_pair (Ground *ground, const Rule *rule, guint slot, guint other, Allowed allowed, gboolean dead_is_allowed);
 void ground_when (Ground *ground, const Rule *rule);
 void ground_knows (Ground *ground, const Rule *rule);
+/* The same, with a support that no release states taken for a yes. */
+void ground_knows_unless_denied (Ground *ground, const Rule *rule);
 void ground_own (Ground *ground, const Rule *rule);
 void ground_one_of (Ground *ground, const Rule *rule);
 void ground_binds (Ground *ground, const Rule *rule);
 void ground_while_running (Ground *ground);
+/* Of one component. */
+void ground_running (Ground *ground, guint component);
 void ground_failed (Ground *ground);
 
 /* Every write that the shop and the want allow at all; those that are not among `familiar` (nullable) are odd. */
 void ground_writes (Ground *ground, const GArray *familiar);
 /* What the last state has to hold beside starting: that spare images follow. */
 void ground_ends (Ground *ground);
+/* What must hold for a page to be read; by case only. */
+void ground_pages (Ground *ground);
 /* What so many minutes cost. */
 Cost ground_cost (const Problem *problem, double minutes);
 /* Whether a release is as an expression on the releases of its component asks. */

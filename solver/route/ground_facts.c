@@ -25,19 +25,34 @@ ground_when (Ground *ground, const Rule *rule)
     ground_emit_rule (ground, rule, then);
 }
 
+/* Which releases state that they start the part; `not_stated`: or state nothing of it. */
 static void
-allow_known (Ground *ground, const Rule *rule G_GNUC_UNUSED, guint slot, guint value, guint other, guint8 *in)
+allow_answers (Ground *ground, guint slot, guint value, guint other, gboolean not_stated, guint8 *in)
 {
     const Problem *problem = ground->problem;
     const Component *component = board_component (problem->unit->board, problem->vars[other].index);
     const Triple *triple = ground_triple (ground, slot, value);
-    for (guint r = 0; r < component->releases->len; r++)
-        in[r] = release_support (component_release (component, r), triple->part->generation, triple->stepping, NULL) ==
-                SUPPORT_YES;
+    for (guint r = 0; r < component->releases->len; r++) {
+        SupportAnswer answer =
+            release_support (component_release (component, r), triple->part->generation, triple->stepping, NULL);
+        in[r] = answer == SUPPORT_YES || (not_stated && answer == SUPPORT_NOT_STATED);
+    }
 }
 
-void
-ground_knows (Ground *ground, const Rule *rule)
+static void
+allow_known (Ground *ground, const Rule *rule G_GNUC_UNUSED, guint slot, guint value, guint other, guint8 *in)
+{
+    allow_answers (ground, slot, value, other, FALSE, in);
+}
+
+static void
+allow_not_denied (Ground *ground, const Rule *rule G_GNUC_UNUSED, guint slot, guint value, guint other, guint8 *in)
+{
+    allow_answers (ground, slot, value, other, TRUE, in);
+}
+
+static void
+knows (Ground *ground, const Rule *rule, Allowed allowed)
 {
     const Problem *problem = ground->problem;
     const Board *board = problem->unit->board;
@@ -46,8 +61,20 @@ ground_knows (Ground *ground, const Rule *rule)
             continue;
         for (guint c = 0; c < board->components->len; c++)
             if (board_component (board, c)->states_starts)
-                ground_pair (ground, rule, slot, problem->n_slots + c, allow_known, FALSE);
+                ground_pair (ground, rule, slot, problem->n_slots + c, allowed, FALSE);
     }
+}
+
+void
+ground_knows (Ground *ground, const Rule *rule)
+{
+    knows (ground, rule, allow_known);
+}
+
+void
+ground_knows_unless_denied (Ground *ground, const Rule *rule)
+{
+    knows (ground, rule, allow_not_denied);
 }
 
 void
@@ -126,23 +153,27 @@ ground_failed (Ground *ground)
 }
 
 void
-ground_while_running (Ground *ground)
+ground_running (Ground *ground, guint index)
 {
     Problem *problem = ground->problem;
-    const Board *board = problem->unit->board;
-    for (guint c = 0; c < board->components->len; c++) {
-        const Component *component = board_component (board, c);
-        guint var = problem->n_slots + c;
-        for (guint r = 0; r < component->releases->len; r++) {
-            const Release *release = component_release (component, r);
-            if (release->running_requires == NULL && release->running_conflicts == NULL)
-                continue;
-            g_autofree guint8 *others = g_new (guint8, ground->sizes[var]);
-            memset (others, 1, ground->sizes[var]);
-            others[r] = 0;
-            const Formula *then = needs (ground, release->running_requires, release->running_conflicts);
-            ground_emit (ground, formula_or (ground->arena, formula_literal (ground->arena, var, others), then),
-                         problem->start, release->name);
-        }
+    const Component *component = board_component (problem->unit->board, index);
+    guint var = problem->n_slots + index;
+    for (guint r = 0; r < component->releases->len; r++) {
+        const Release *release = component_release (component, r);
+        if (release->running_requires == NULL && release->running_conflicts == NULL)
+            continue;
+        g_autofree guint8 *others = g_new (guint8, ground->sizes[var]);
+        memset (others, 1, ground->sizes[var]);
+        others[r] = 0;
+        const Formula *then = needs (ground, release->running_requires, release->running_conflicts);
+        ground_emit (ground, formula_or (ground->arena, formula_literal (ground->arena, var, others), then),
+                     problem->start, release->name);
     }
+}
+
+void
+ground_while_running (Ground *ground)
+{
+    for (guint c = 0; c < ground->problem->unit->board->components->len; c++)
+        ground_running (ground, c);
 }

@@ -22,6 +22,8 @@ ground_emit_rule (Ground *ground, const Rule *rule, const Formula *formula)
         ground_emit (ground, formula, problem->start, rule->id);
     if (rule->breaking == BREAKING_HARMS && (rule->powers & POWER_STANDBY) != 0)
         ground_emit (ground, formula, problem->standby, rule->id);
+    if (problem->by_case && rule->breaking == BREAKING_HARMS && (rule->powers & POWER_ON) != 0)
+        ground_emit (ground, formula, problem->quiet_on, rule->id);
     for (guint m = 0; m < METHOD_COUNT; m++)
         if ((barred_methods (rule) & METHOD_BIT (m)) != 0)
             ground_emit (ground, formula, problem->bars[m], rule->id);
@@ -265,14 +267,15 @@ ground_sum (Ground *ground, const Rule *rule)
     sum->lose_largest =
         rule->largest == LARGEST_LOST || (rule->largest == LARGEST_BY_SHOP && problem->shop->redundant_supplies);
     gboolean harms = rule->breaking == BREAKING_HARMS;
-    sum->needed_to_start = rule->breaking == BREAKING_STOPS || (harms && (rule->powers & POWER_ON) != 0);
+    sum->harms_on = harms && (rule->powers & POWER_ON) != 0;
+    sum->needed_to_start = rule->breaking == BREAKING_STOPS || sum->harms_on;
     sum->needed_on_standby = harms && (rule->powers & POWER_STANDBY) != 0;
     sum->bars = barred_methods (rule);
     g_ptr_array_add (problem->sums, sum);
 }
 
 void
-ground_rules (Ground *ground)
+ground_rule (Ground *ground, const Rule *rule)
 {
     static void (*const FORMS[]) (Ground *, const Rule *) = {
         [FORM_SAME] = ground_same,   [FORM_BEFORE] = ground_before, [FORM_AT_LEAST] = ground_at_least,
@@ -280,11 +283,17 @@ ground_rules (Ground *ground)
         [FORM_KNOWS] = ground_knows, [FORM_OWN] = ground_own,       [FORM_ONE_OF] = ground_one_of,
         [FORM_BINDS] = ground_binds,
     };
+    FORMS[rule->form](ground, rule);
+}
+
+void
+ground_rules (Ground *ground)
+{
     const GPtrArray *rules = ground->problem->library->rules;
     for (guint i = 0; i < rules->len; i++) {
         const Rule *rule = rules->pdata[i];
         if (rule->breaking != BREAKING_WARNS)
-            FORMS[rule->form](ground, rule);
+            ground_rule (ground, rule);
     }
     ground_while_running (ground);
     ground_failed (ground);

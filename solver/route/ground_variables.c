@@ -80,6 +80,24 @@ slot_variable (Problem *problem, guint slot)
     }
 }
 
+/* Each case begins with a release of its own, and its floor. */
+static void
+begin_by_case (Variable *var, const Component *component, const UnitRelease *known)
+{
+    var->size = var->n_releases;
+    var->began = g_new (int, var->n_releases + 1);
+    var->began_floor = g_new0 (guint, var->n_releases + 1);
+    var->start_floor = G_MAXUINT;
+    for (guint r = var->n_releases; r-- > 0;) {
+        var->began[r] = known->may_be[r] ? (int) r : -1;
+        if (!known->may_be[r])
+            continue;
+        var->initial = r;
+        var->began_floor[r] = (guint) MAX (known->floor + 1, component_release (component, r)->lowest + 1);
+        var->start_floor = MIN (var->start_floor, var->began_floor[r]);
+    }
+}
+
 static void
 component_variable (Problem *problem, guint index)
 {
@@ -93,7 +111,12 @@ component_variable (Problem *problem, guint index)
     var->wear = -1;
     var->size = component->releases->len + (known->count > 1 || failed ? 1 : 0);
     var->initial = component->releases->len; /* "unknown", or failed, unless it is known */
+    var->n_releases = component->releases->len;
     var->start_floor = (guint) (known->floor + 1);
+    if (problem->by_case && known->count > 1 && !failed) {
+        begin_by_case (var, component, known);
+        return;
+    }
     for (guint r = 0; r < component->releases->len; r++) {
         if (!known->may_be[r])
             continue;
@@ -275,6 +298,16 @@ mark_odd (Problem *problem, const GArray *familiar)
     }
 }
 
+/* By case: of what costs the same nothing comes from stock that could be lent. */
+static void
+prefer_loaners (Problem *problem)
+{
+    for (guint s = 0; problem->by_case && s < problem->n_slots; s++)
+        for (guint value = 1; value < problem->vars[s].size; value++)
+            problem->vars[s].odd_fit[value] =
+                g_array_index (problem->triples, Triple, problem->vars[s].triple[value]).owner == OWNER_STOCK;
+}
+
 void
 ground_variables (Problem *problem, const GArray *familiar)
 {
@@ -288,8 +321,11 @@ ground_variables (Problem *problem, const GArray *familiar)
     for (guint c = 0; c + problem->n_slots < problem->n_vars; c++) {
         component_variable (problem, c);
         component_goal (problem, c);
-        problem->vars[problem->n_slots + c].fixed = problem->want->keep_component[c];
+        /* What is kept and not known differs from case to case, so clauses go on asking for it. */
+        problem->vars[problem->n_slots + c].fixed =
+            problem->want->keep_component[c] && problem->vars[problem->n_slots + c].began == NULL;
     }
+    prefer_loaners (problem);
     label_values (problem);
     mark_odd (problem, familiar);
 }

@@ -4,7 +4,9 @@
 static gboolean
 goes_before (const HeapEntry *left, const HeapEntry *right)
 {
-    return left->key != right->key ? left->key < right->key : left->order > right->order;
+    return left->key != right->key     ? left->key < right->key
+           : left->then != right->then ? left->then < right->then
+                                       : left->order > right->order;
 }
 
 void
@@ -24,7 +26,13 @@ heap_clear (Heap *heap)
 void
 heap_push (Heap *heap, guint64 key, guint32 node)
 {
-    HeapEntry entry = { key, heap->pushes++, node };
+    heap_push_pair (heap, key, 0, node);
+}
+
+void
+heap_push_pair (Heap *heap, guint64 key, guint64 then, guint32 node)
+{
+    HeapEntry entry = { key, then, heap->pushes++, node };
     g_array_append_val (heap->entries, entry);
     HeapEntry *all = (HeapEntry *) (void *) heap->entries->data;
     guint at = heap->entries->len - 1;

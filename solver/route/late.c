@@ -117,7 +117,7 @@ is_no_return (Late *late, const Moment *after, const Moment *working, Set done, 
     const gboolean *known = g_hash_table_lookup (late->returns, &place);
     if (known != NULL)
         return *known;
-    WayBack way = way_back (late->problem, after, working, BACK_STATES);
+    WayBack way = way_back (late->problem, after, working, (BackEffort){ .states = BACK_STATES });
     late->too_many = late->too_many || way.kind == BACK_OPEN || ++late->planned > MOST_PLANNED;
     gboolean *no_return = g_new (gboolean, 1);
     *no_return = way.kind == BACK_NO_RETURN;
@@ -138,8 +138,8 @@ stretch_by (Late *late, Player *player, const Moment *moment, const Moment *work
     Set done = place.done | MOVE_BIT (i);
     if (cost_add (next->cost, to_go (late, next, done)) != late->best)
         return FALSE;
-    g_autoptr (Moment) after =
-        moment_after (moment, &g_array_index (late->steps, Step, i), late->problem, next->values);
+    g_autoptr (Moment) after = moment_after (moment, &g_array_index (late->steps, Step, i), late->problem,
+                                             problem_starts (late->problem, next->values));
     *stretch = (Stretch){ .first = -1 };
     WayBack undone;
     gboolean by_parts = wear_allows (late->problem, after, moment, MOST_MOVES) &&

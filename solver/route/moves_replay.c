@@ -91,6 +91,7 @@ player_new (const Problem *problem)
     Player *player = g_new0 (Player, 1);
     player->problem = problem;
     player->values = problem_initial_values (problem);
+    player->mode = problem->begin_mode;
     player->floors = g_new0 (guint, problem->n_vars + 1);
     player->fittings = g_new0 (guint, problem->n_vars + 1);
     for (guint v = 0; v < problem->n_vars; v++)

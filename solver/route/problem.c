@@ -45,6 +45,13 @@ write_free (Write *write)
 }
 
 void
+end_unless_free (EndUnless *unless)
+{
+    g_ptr_array_unref (unless->clauses);
+    g_free (unless);
+}
+
+void
 problem_free (Problem *problem)
 {
     for (guint i = 0; i < problem->n_vars; i++) {
@@ -53,8 +60,14 @@ problem_free (Problem *problem)
         g_free (problem->vars[i].stays);
         g_free (problem->vars[i].odd_fit);
         g_free (problem->vars[i].odd_take);
+        g_free (problem->vars[i].began);
+        g_free (problem->vars[i].began_floor);
         g_strfreev (problem->vars[i].label);
+        g_clear_pointer (&problem->pages[i], g_ptr_array_unref);
     }
+    g_free (problem->pages);
+    g_ptr_array_unref (problem->quiet_on);
+    g_ptr_array_unref (problem->end_unless);
     g_free (problem->vars);
     g_array_unref (problem->triples);
     g_ptr_array_unref (problem->start);
@@ -125,6 +138,26 @@ problem_standby_quiet (const Problem *problem, const guint16 *values)
 }
 
 gboolean
+problem_start_can_be_tried (const Problem *problem, const guint16 *values)
+{
+    if (!clauses_hold (problem->quiet_on, values) || !problem_standby_quiet (problem, values))
+        return FALSE;
+    for (guint i = 0; i < problem->sums->len; i++) {
+        const Sum *sum = problem->sums->pdata[i];
+        if (sum->harms_on && !sum_holds (problem, sum, values))
+            return FALSE;
+    }
+    return TRUE;
+}
+
+gboolean
+problem_page_can_be_read (const Problem *problem, guint var, const guint16 *values)
+{
+    return problem->pages[var] != NULL && clauses_hold (problem->pages[var], values) &&
+           problem_standby_quiet (problem, values);
+}
+
+gboolean
 problem_method_barred (const Problem *problem, Method method, const guint16 *values)
 {
     return !clauses_hold (problem->bars[method], values) ||
@@ -155,6 +188,28 @@ problem_at_hand (const Problem *problem, guint triple, const guint16 *values)
         if (values[v] != 0 && problem->vars[v].triple[values[v]] == triple)
             fitted++;
     return fitted < g_array_index (problem->triples, Triple, triple).count;
+}
+
+gboolean
+variable_may_begin (const Variable *variable, guint value)
+{
+    if (variable->began == NULL)
+        return value == variable->initial;
+    for (guint r = 0; r < variable->n_releases; r++)
+        if (variable->began[r] == (int) value)
+            return TRUE;
+    return FALSE;
+}
+
+gboolean
+variable_begins_within (const Variable *variable, const guint8 *in)
+{
+    if (variable->began == NULL)
+        return in[variable->initial];
+    for (guint r = 0; r < variable->n_releases; r++)
+        if (variable->began[r] >= 0 && !in[variable->began[r]])
+            return FALSE;
+    return TRUE;
 }
 
 static guint

@@ -53,10 +53,15 @@ typedef struct {
     guint8 *goal;      /* owned: which values may stand at the end */
     int floor;         /* components: index of its floor in a search state; -1: floors never matter to it */
     guint start_floor; /* components: floor level at the start (while grounding: release index + 1; 0: none) */
-    guint levels;      /* components: number of floor levels */
-    guint left;        /* slots: fittings that it may still have; G_MAXUINT: any number */
-    int wear;          /* slots: index of its count of fittings in a search state; -1: not counted there */
-    guint8 *stays;     /* slots; owned: values that are not taken out again */
+    guint n_releases;  /* components: releases on the board, before any of them became one value */
+    int *began; /* components of a problem by case whose release is not known; owned; per release the value in the
+                          cases that begin with it, -1: none does. NULL: every case begins with `initial`. With it, `initial`
+                          and `start_floor` are the lowest of these */
+    guint *began_floor;         /* owned; with `began`: the floor level at the start of these cases */
+    guint levels;               /* components: number of floor levels */
+    guint left;                 /* slots: fittings that it may still have; G_MAXUINT: any number */
+    int wear;                   /* slots: index of its count of fittings in a search state; -1: not counted there */
+    guint8 *stays;              /* slots; owned: values that are not taken out again */
     guint8 *odd_fit, *odd_take; /* slots; owned: values whose fitting, or removal, is not among the familiar steps */
 } Variable;
 
@@ -68,7 +73,8 @@ typedef struct {
     double **supply; /* owned; per slot and value: what it adds on the other side */
     gboolean lose_largest;
     gboolean needed_to_start, needed_on_standby;
-    guint bars; /* METHOD_BIT mask */
+    gboolean harms_on; /* breaking it harms while on */
+    guint bars;        /* METHOD_BIT mask */
 } Sum;
 
 typedef struct {
@@ -89,6 +95,12 @@ typedef struct {
     gboolean odd; /* it is not among the familiar steps */
 } Write;
 
+/* What the last state has to hold in every case that did not begin with this release of this component. */
+typedef struct {
+    guint var, release;
+    GPtrArray *clauses; /* Clause*; owned */
+} EndUnless;
+
 typedef struct {
     const Library *library; /* borrowed */
     const Shop *shop;       /* borrowed */
@@ -104,6 +116,11 @@ typedef struct {
     GPtrArray *bars[METHOD_COUNT]; /* Clause*: hold before writes by the method */
     GPtrArray *sums;               /* Sum* */
     GPtrArray *writes;             /* Write* */
+    gboolean by_case;      /* each possible release is a value of its own, none is "unknown" (problem_new_by_case) */
+    GPtrArray *quiet_on;   /* Clause*: hold where a start may be tried; by case only */
+    GPtrArray **pages;     /* per variable, Clause*: hold where its page may be read; NULL: it has none; by case only */
+    GPtrArray *end_unless; /* EndUnless*; by case only */
+    Mode begin_mode;       /* how the unit is powered at the start */
     Objective objective;
     const Weights *weights;
     Cost opening_cost, start_cost;
@@ -112,6 +129,7 @@ typedef struct {
 
 void sum_free (Sum *sum);
 void write_free (Write *write);
+void end_unless_free (EndUnless *unless);
 void problem_free (Problem *problem);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Problem, problem_free)
 
@@ -120,6 +138,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Problem, problem_free)
  * one value. */
 Problem *problem_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
                       const RouteOptions *options, char **reason);
+
+/* The same by case: what may be one of several releases has no value "unknown", but `began`; and what a plan with branches
+ * asks beside steps is grounded too. Reduced only as far as every case, and every plan with branches, allows. */
+Problem *problem_new_by_case (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                              const RouteOptions *options, char **reason);
 
 /* Steps of reduction, each sound for every shortest route (docs/method.md, "Collapsing"); problem_new calls them. */
 void reduce_problem (Problem *problem);
@@ -141,6 +164,10 @@ gboolean clauses_hold (const GPtrArray *clauses, const guint16 *values);
 gboolean sum_holds (const Problem *problem, const Sum *sum, const guint16 *values);
 gboolean problem_starts (const Problem *problem, const guint16 *values);
 gboolean problem_standby_quiet (const Problem *problem, const guint16 *values);
+/* Whether a start may be tried: nothing that is broken harms while on or on standby. By case only. */
+gboolean problem_start_can_be_tried (const Problem *problem, const guint16 *values);
+/* Whether the page of the component shows its release. By case only. */
+gboolean problem_page_can_be_read (const Problem *problem, guint var, const guint16 *values);
 gboolean problem_method_barred (const Problem *problem, Method method, const guint16 *values);
 /* The want alone; whether it starts is another question. */
 gboolean problem_goal_met (const Problem *problem, const guint16 *values);
@@ -150,6 +177,9 @@ gboolean problem_at_hand (const Problem *problem, guint triple, const guint16 *v
 void problem_count_wear (Problem *problem, guint var);
 /* The values at the start, one per variable. Transfer full. */
 guint16 *problem_initial_values (const Problem *problem);
+/* Whether some case begins with the variable at this value; whether every case begins with it at one of the set. */
+gboolean variable_may_begin (const Variable *variable, guint value);
+gboolean variable_begins_within (const Variable *variable, const guint8 *in);
 /* The name of the slot or component. */
 const char *problem_variable_name (const Problem *problem, guint var);
 /* Per variable, a number that components share when one file writes both (directly or by way of others); slots have

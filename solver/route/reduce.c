@@ -16,6 +16,12 @@ reduce_lists (Problem *problem)
         g_ptr_array_add (lists, problem->bars[m]);
     for (guint w = 0; w < problem->writes->len; w++)
         g_ptr_array_add (lists, ((Write *) problem->writes->pdata[w])->before);
+    g_ptr_array_add (lists, problem->quiet_on);
+    for (guint v = 0; v < problem->n_vars; v++)
+        if (problem->pages[v] != NULL)
+            g_ptr_array_add (lists, problem->pages[v]);
+    for (guint i = 0; i < problem->end_unless->len; i++)
+        g_ptr_array_add (lists, ((EndUnless *) problem->end_unless->pdata[i])->clauses);
     return lists;
 }
 
@@ -33,7 +39,7 @@ clause_settles (const Problem *problem, Clause *clause)
         guint members = 0;
         for (guint value = 0; value < var->size; value++)
             members += literal.in[value];
-        always = always || members == var->size || (var->fixed && literal.in[var->initial]);
+        always = always || members == var->size || (var->fixed && variable_begins_within (var, literal.in));
         if (members == 0 || var->fixed)
             g_free (literal.in);
         else
@@ -155,6 +161,8 @@ reduce_remap (Problem *problem, guint var, const int *map, guint new_size)
         }
     }
     variable->initial = (guint) map[variable->initial];
+    for (guint r = 0; variable->began != NULL && r < variable->n_releases; r++)
+        variable->began[r] = variable->began[r] < 0 ? -1 : map[variable->began[r]];
     variable->size = new_size;
 }
 

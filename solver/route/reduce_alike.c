@@ -7,7 +7,11 @@
 static gboolean
 told_apart (const Problem *problem, const GPtrArray *lists, guint var, guint left, guint right)
 {
-    if (problem->vars[var].goal[left] != problem->vars[var].goal[right])
+    const Variable *variable = &problem->vars[var];
+    if (variable->goal[left] != variable->goal[right])
+        return TRUE;
+    /* A start, or a page, shows in which case one is. */
+    if (variable->began != NULL && (variable_may_begin (variable, left) || variable_may_begin (variable, right)))
         return TRUE;
     for (guint i = 0; i < lists->len; i++) {
         const GPtrArray *clauses = lists->pdata[i];

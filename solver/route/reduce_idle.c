@@ -73,7 +73,7 @@ clause_lets_stay (const Problem *problem, const Clause *clause, const guint8 *st
         const Literal *literal = &clause->literals[l];
         if (!still[literal->var])
             continue;
-        if (literal->in[problem->vars[literal->var].initial])
+        if (variable_begins_within (&problem->vars[literal->var], literal->in))
             return TRUE;
         asked = TRUE;
     }
@@ -89,17 +89,36 @@ lose (guint8 *still, guint var)
 }
 
 static gboolean
+lose_by_list (const Problem *problem, const GPtrArray *clauses, guint8 *still)
+{
+    gboolean lost = FALSE;
+    for (guint c = 0; c < clauses->len; c++) {
+        const Clause *clause = clauses->pdata[c];
+        for (guint l = 0; l < clause->count && !clause_lets_stay (problem, clause, still); l++)
+            lost = lose (still, clause->literals[l].var) || lost;
+    }
+    return lost;
+}
+
+/* What stays ends as it began: then nothing is asked for its sake at the end. */
+static gboolean
+is_let_off (const Problem *problem, const GPtrArray *clauses, const guint8 *still)
+{
+    for (guint i = 0; i < problem->end_unless->len; i++) {
+        const EndUnless *unless = problem->end_unless->pdata[i];
+        if (unless->clauses == clauses)
+            return still[unless->var];
+    }
+    return FALSE;
+}
+
+static gboolean
 lose_by_clauses (const Problem *problem, const GPtrArray *lists, guint8 *still)
 {
     gboolean lost = FALSE;
-    for (guint i = 0; i < lists->len; i++) {
-        const GPtrArray *clauses = lists->pdata[i];
-        for (guint c = 0; c < clauses->len; c++) {
-            const Clause *clause = clauses->pdata[c];
-            for (guint l = 0; l < clause->count && !clause_lets_stay (problem, clause, still); l++)
-                lost = lose (still, clause->literals[l].var) || lost;
-        }
-    }
+    for (guint i = 0; i < lists->len; i++)
+        if (!is_let_off (problem, lists->pdata[i], still))
+            lost = lose_by_list (problem, lists->pdata[i], still) || lost;
     return lost;
 }
 
@@ -157,7 +176,7 @@ lose_by_sharing (const Problem *problem, guint8 *still)
         const Variable *var = &problem->vars[v];
         if (!still[v] || var->fixed)
             continue;
-        if (!var->goal[var->initial] ||
+        if (!variable_begins_within (var, var->goal) ||
             (var->is_slot ? part_is_awaited (problem, v, still) : write_is_shared (problem, v, still)))
             lost = lose (still, v);
     }
@@ -180,6 +199,9 @@ reduce_fix_idle (Problem *problem)
         changed = changed || (still[v] && !problem->vars[v].fixed);
         problem->vars[v].fixed = still[v];
     }
+    for (guint i = problem->end_unless->len; i-- > 0;)
+        if (still[((const EndUnless *) problem->end_unless->pdata[i])->var])
+            g_ptr_array_remove_index (problem->end_unless, i);
     for (guint w = problem->writes->len; w-- > 0;) {
         const Write *write = problem->writes->pdata[w];
         if (problem->vars[g_array_index (write->effects, Effect, 0).var].fixed)
@@ -243,12 +265,31 @@ level_of (const GArray *limits, guint floor)
     return level;
 }
 
+/* The floors at the start; the highest of them is returned. */
+static guint
+number_first_levels (Variable *variable, const GArray *limits)
+{
+    guint highest = variable->start_floor = level_of (limits, variable->start_floor);
+    for (guint r = 0; variable->began != NULL && r < variable->n_releases; r++) {
+        variable->began_floor[r] = level_of (limits, variable->began_floor[r]);
+        highest = MAX (highest, variable->began_floor[r]);
+    }
+    return highest;
+}
+
+static void
+forget_first_levels (Variable *variable)
+{
+    variable->start_floor = 0;
+    for (guint r = 0; variable->began != NULL && r < variable->n_releases; r++)
+        variable->began_floor[r] = 0;
+}
+
 static void
 number_levels_of (Problem *problem, guint var)
 {
     g_autoptr (GArray) limits = limits_of (problem, var);
-    guint highest = level_of (limits, problem->vars[var].start_floor), lowest_limit = G_MAXUINT;
-    problem->vars[var].start_floor = highest;
+    guint highest = number_first_levels (&problem->vars[var], limits), lowest_limit = G_MAXUINT;
     for (guint pass = 0; pass < 2; pass++)
         for (guint w = 0; w < problem->writes->len; w++) {
             Write *write = problem->writes->pdata[w];
@@ -268,7 +309,8 @@ number_levels_of (Problem *problem, guint var)
         }
     gboolean matters = lowest_limit < highest;
     problem->vars[var].levels = matters ? highest + 1 : 1;
-    problem->vars[var].start_floor = matters ? problem->vars[var].start_floor : 0;
+    if (!matters)
+        forget_first_levels (&problem->vars[var]);
     problem->vars[var].floor = matters ? (int) problem->n_floors++ : -1;
 }
 

@@ -62,7 +62,8 @@ reduce_drop_unreached (Problem *problem)
     for (guint v = 0; v < problem->n_vars; v++) {
         reached[v] = g_new0 (guint8, problem->vars[v].size);
         memset (reached[v], problem->vars[v].is_slot, problem->vars[v].size);
-        reached[v][problem->vars[v].initial] = 1;
+        for (guint value = 0; value < problem->vars[v].size; value++)
+            reached[v][value] |= variable_may_begin (&problem->vars[v], value);
     }
     spread (problem, reached, happens);
     for (guint w = problem->writes->len; w-- > 0;)
@@ -217,6 +218,9 @@ empty_serves_as_well (const Problem *problem, guint var, guint value)
     }
     if (value_helps (problem->standby, var, value) || value_helps (problem->end, var, value))
         return FALSE;
+    for (guint v = problem->n_slots; v < problem->n_vars; v++)
+        if (problem->pages[v] != NULL && value_helps (problem->pages[v], var, value))
+            return FALSE;
     for (guint m = 0; m < METHOD_COUNT; m++)
         if (value_helps (problem->bars[m], var, value) && !always_starts (problem, (Method) m))
             return FALSE;

@@ -3,6 +3,8 @@
  */
 #include "route/route.h"
 #include "route/back.h"
+#include "route/branched.h"
+#include "route/route_parts.h"
 #include "route/solve.h"
 
 /* Combinations of possible releases that one answer is walked through. */
@@ -27,6 +29,7 @@ route_answer_free (RouteAnswer *answer)
     g_clear_pointer (&answer->cases, g_ptr_array_unref);
     g_free (answer->reason);
     g_free (answer->floor_assumed);
+    g_clear_pointer (&answer->branches, branch_answer_free);
     g_free (answer);
 }
 
@@ -171,8 +174,8 @@ plan_case (const Question *question, guint component, guint release)
     return one;
 }
 
-static gboolean
-steps_equal (const GArray *left, const GArray *right)
+gboolean
+route_steps_equal (const GArray *left, const GArray *right)
 {
     if (left == NULL || right == NULL)
         return left == right;
@@ -193,7 +196,7 @@ add_case (GPtrArray *cases, RouteCase *one, guint n_releases)
 {
     for (guint i = 0; i < cases->len; i++) {
         RouteCase *there = cases->pdata[i];
-        if (there->claim != one->claim || !steps_equal (there->steps, one->steps))
+        if (there->claim != one->claim || !route_steps_equal (there->steps, one->steps))
             continue;
         for (guint r = 0; r < n_releases; r++)
             there->may_be[r] = there->may_be[r] || one->may_be[r];
@@ -314,21 +317,21 @@ floor_is_assumed (const Unit *unit, guint index)
     return FALSE;
 }
 
-static void
-mark_assumed_floors (const Question *question, RouteAnswer *answer)
+void
+route_mark_assumed_floors (const Unit *unit, RouteAnswer *answer)
 {
-    const Board *board = question->unit->board;
+    const Board *board = unit->board;
     answer->floor_assumed = g_new0 (gboolean, board->components->len + 1);
     for (guint i = 0; answer->steps != NULL && i < answer->steps->len; i++) {
         const Step *step = &g_array_index (answer->steps, Step, i);
         if (step->kind != STEP_WRITE)
             continue;
         const Release *written = component_release (board_component (board, step->component), step->release);
-        answer->floor_assumed[step->component] = floor_is_assumed (question->unit, step->component);
+        answer->floor_assumed[step->component] = floor_is_assumed (unit, step->component);
         for (guint a = 0; a < written->also_writes->len; a++) {
             int also = board_find_component (board, ((const AlsoWrites *) written->also_writes->pdata[a])->component);
             if (also >= 0)
-                answer->floor_assumed[also] = floor_is_assumed (question->unit, (guint) also);
+                answer->floor_assumed[also] = floor_is_assumed (unit, (guint) also);
         }
     }
 }
@@ -342,6 +345,54 @@ has_unknown (const Unit *unit)
     return FALSE;
 }
 
+/* ---- Plans with branches ---- */
+
+/* Nothing of the single route is left: the plan takes its place. */
+static void
+take_plan (RouteAnswer *answer, BranchAnswer *plan)
+{
+    g_clear_pointer (&answer->steps, g_array_unref);
+    g_clear_pointer (&answer->ways_back, g_array_unref);
+    g_clear_pointer (&answer->walk, walk_free);
+    g_clear_pointer (&answer->reason, g_free);
+    answer->branches = plan;
+    answer->claim = CLAIM_BRANCHES;
+    answer->lower_bound = plan->lower_bound;
+    answer->proof = plan->claim == CLAIM_PROVED_SHORTEST ? "all plans with a better worst case were looked at"
+                    : plan->stopped                      ? "stopped before the end"
+                                                         : "the effort ran out";
+}
+
+/* Reading on the way may save steps, or be the only way. TRUE: the answer is settled. */
+static gboolean
+plan_with_branches (const Question *question, RouteAnswer *answer)
+{
+    const RouteOptions *options = question->options;
+    gboolean single = answer->steps != NULL && answer->walk != NULL;
+    if (options->no_branches || options->any_route || options->search_only || answer->stopped ||
+        !has_unknown (question->unit) || (!single && answer->claim != CLAIM_NO_ROUTE))
+        return FALSE;
+    g_autoptr (BranchAnswer) plan = branched_find (question->library, question->shop, question->unit, question->want,
+                                                   options, single ? answer : NULL);
+    if (plan == NULL)
+        return FALSE;
+    answer->searched += plan->searched;
+    answer->stopped = plan->stopped;
+    if (plan->plan == NULL && plan->claim != CLAIM_NO_ROUTE)
+        return FALSE;
+    if (plan->claim == CLAIM_FAULT) {
+        answer->claim = CLAIM_FAULT;
+        answer->proof = "the checker refused the plan with branches";
+        g_free (answer->reason);
+        answer->reason = g_strdup (plan->reason);
+        g_clear_pointer (&answer->steps, g_array_unref);
+        g_clear_pointer (&answer->walk, walk_free);
+    } else if (plan->plan != NULL) {
+        take_plan (answer, g_steal_pointer (&plan));
+    }
+    return TRUE;
+}
+
 RouteAnswer *
 route_find (const Library *library, const Shop *shop, const Unit *unit, const Want *want, const RouteOptions *options)
 {
@@ -350,8 +401,8 @@ route_find (const Library *library, const Shop *shop, const Unit *unit, const Wa
     RouteAnswer *answer = g_new0 (RouteAnswer, 1);
     if (plan_once (&question, answer) && answer->steps != NULL)
         walk_all_cases (&question, answer);
-    if (answer->claim == CLAIM_NO_ROUTE && has_unknown (unit))
+    if (!plan_with_branches (&question, answer) && answer->claim == CLAIM_NO_ROUTE && has_unknown (unit))
         choose_reading (&question, answer);
-    mark_assumed_floors (&question, answer);
+    route_mark_assumed_floors (unit, answer);
     return answer;
 }

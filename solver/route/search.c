@@ -329,7 +329,7 @@ search_run (const Problem *problem, const Bound *bound, const SearchLimits *limi
     Search search;
     SearchResult *result = g_new0 (SearchResult, 1);
     search_init (&search, problem, bound, limits);
-    reach (&search, NO_PARENT, 0, search.values, search.floors, (Power){ MODE_FRESH, 0 }, 0);
+    reach (&search, NO_PARENT, 0, search.values, search.floors, (Power){ problem->begin_mode, 0 }, 0);
     result->exhausted = TRUE;
     while (!heap_is_empty (&search.heap)) {
         HeapEntry entry = heap_pop (&search.heap);

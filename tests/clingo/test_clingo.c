@@ -102,7 +102,7 @@ compare_answers (const RouteAnswer *route, const ClingoAnswer *theirs, int horiz
 static Outcome
 compare_loaded (const LoadedJob *loaded, const char *facts, const Limits *limits, char **why)
 {
-    RouteOptions options = { .objective = limits->objective, .no_ways_back = TRUE };
+    RouteOptions options = { .objective = limits->objective, .no_ways_back = TRUE, .no_branches = TRUE };
     g_autoptr (RouteAnswer) route = route_find (loaded->library, loaded->shop, loaded->unit, loaded->want, &options);
     gboolean by_steps = limits->objective == OBJECTIVE_STEPS;
     /* By steps, shorter lengths are refuted on the way, and longer ones would not change the answer. */

@@ -24,7 +24,7 @@ enum { MOST_WORLDS_BY_GOAL = 60000 };
 static RouteAnswer *
 plan (const LoadedJob *loaded, Goal goal)
 {
-    RouteOptions options = { .objective = goal_objective (goal), .no_ways_back = TRUE };
+    RouteOptions options = { .objective = goal_objective (goal), .no_ways_back = TRUE, .no_branches = TRUE };
     return route_find (loaded->library, loaded->shop, loaded->unit, loaded->want, &options);
 }
 

@@ -88,7 +88,7 @@ order_agrees (const Play *play, Graph *graph, const GArray *moves, Goal goal, ch
 static RouteAnswer *
 plan (const LoadedJob *loaded, Goal goal, gboolean no_ways_back)
 {
-    RouteOptions options = { .objective = goal_objective (goal), .no_ways_back = no_ways_back };
+    RouteOptions options = { .objective = goal_objective (goal), .no_ways_back = no_ways_back, .no_branches = TRUE };
     return route_find (loaded->library, loaded->shop, loaded->unit, loaded->want, &options);
 }
 
@@ -197,7 +197,7 @@ compare_fallbacks (const Job *job, Goal goal, const Answer *answer, char **why)
     g_autoptr (RouteAnswer) route = plan (&loaded, goal, TRUE);
     if (!route->steps)
         return AGREES;
-    RouteOptions options = { .objective = goal_objective (goal), .no_ways_back = TRUE };
+    RouteOptions options = { .objective = goal_objective (goal), .no_ways_back = TRUE, .no_branches = TRUE };
     const Question question = { loaded.library, loaded.shop, loaded.unit, loaded.want, &options };
     g_autoptr (GArray) fallbacks = fallbacks_find (&question, route->steps);
     Job no_keep = job_that_keeps_nothing (job);

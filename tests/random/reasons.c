@@ -49,7 +49,7 @@ doubled_is_wrong (const LoadedJob *loaded, const GArray *steps, Seen *seen)
 char *
 reasons_are_wrong (const LoadedJob *loaded, Objective objective, Seen *seen)
 {
-    RouteOptions options = { .objective = objective, .no_ways_back = TRUE };
+    RouteOptions options = { .objective = objective, .no_ways_back = TRUE, .no_branches = TRUE };
     g_autoptr (RouteAnswer) answer = route_find (loaded->library, loaded->shop, loaded->unit, loaded->want, &options);
     char *why = NULL;
 

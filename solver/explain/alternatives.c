@@ -85,6 +85,7 @@ plan_without (const Question *question, const NeedSet *without)
     if (question->options != NULL)
         options = *question->options;
     options.no_ways_back = TRUE;
+    options.no_branches = TRUE;
     question_without (question, without, &narrowed);
     return route_find (narrowed.question.library, narrowed.question.shop, narrowed.question.unit,
                        narrowed.question.want, &options);

@@ -23,6 +23,7 @@ run (Asking *asking, RouteOptions *limits)
     /* libsolv may take its full time over one question, which is too much where there are hundreds. */
     limits->search_only = TRUE;
     limits->no_ways_back = TRUE;
+    limits->no_branches = TRUE;
     limits->go_on = caller_goes_on;
     limits->go_on_data = asking;
     asking->plans++;

@@ -16,10 +16,10 @@ typedef struct {
     Library *library;
     Shop *shop;
     Unit *unit;
-    Want *want;       /* nullable */
-    const Seen *seen; /* nullable: nothing was seen but that it is dark */
+    Want *want;          /* nullable */
+    const Seen *seen;    /* nullable: nothing was seen but that it is dark */
     gboolean asked_only; /* the parts are not fitted yet: --fit */
-    int suspect;      /* slot whose part may be sent back; -1: none was named, every fitted processor is looked at */
+    int suspect;         /* slot whose part may be sent back; -1: none was named, every fitted processor is looked at */
     const RouteOptions *options;
 } DiagnosisQuestion;
 
@@ -31,19 +31,23 @@ typedef struct {
     const Sign *sign;               /* nullable: it follows from docs/method.md, not from a sign of the files */
     char *says;                     /* owned; a sentence */
     Source source;
+    gboolean waited; /* SEEN_DARK_MINUTES, without a sign: as long as a first start may take */
 } SignGiven;
 
 /* Observations that cannot all be right; none of them can be left out. */
 typedef struct {
-    GArray *given; /* guint, indices of Evidence.given; owned */
+    GArray *given;       /* guint, indices of Evidence.given; owned */
+    gboolean with_files; /* they may all be right, and do not go with what the files say of this unit */
 } Conflict;
 
 typedef struct {
-    GPtrArray *given;      /* SignGiven*, in the order of the observations; owned */
+    GPtrArray *given;        /* SignGiven*, in the order of the observations; owned */
     GPtrArray *without_sign; /* const Observation*: nothing in the files says what they mean; owned array */
+    /* What is in a conflict excludes nothing, neither cases nor causes, so that a case is always left. */
     gboolean *case_out;    /* owned; per case of the DarkAnswer: what was seen excludes it */
+    gboolean **may_be;     /* owned, NULL-terminated; per component, per release: the unit may have it after all this */
     GPtrArray *conflicts;  /* Conflict*; owned; empty: all can be right */
-    gboolean against_book; /* in a conflict: with no conflict among the observations, it is the files they disagree with */
+    gboolean against_book; /* there are conflicts, and each is one with the files */
     gboolean too_early;    /* it was not left on for as long as a first start may take, or nobody says how long */
     gboolean waited;       /* it was, for certain */
 } Evidence;
@@ -65,8 +69,8 @@ typedef struct {
 } CheckDue;
 
 typedef struct {
-    GPtrArray *causes;  /* CauseWeight*, in the order of the looks; owned */
-    GArray *checks;     /* CheckDue, in the order to make them; owned; those done, and those that can find nothing, not */
+    GPtrArray *causes; /* CauseWeight*, in the order of the looks; owned */
+    GArray *checks; /* CheckDue, in the order to make them; owned; those done, and those that can find nothing, not */
     double expected_minutes, likeliest_first_minutes;
     double left_over;   /* probability of what no check finds */
     gboolean skip_last; /* the last need not be made */
@@ -83,11 +87,11 @@ typedef enum {
 
 typedef struct {
     TellKind kind;
-    guint component;     /* PAGE, LABEL */
+    guint component; /* PAGE, LABEL */
     double minutes;
-    GArray *steps;       /* Step; START; owned; NULL otherwise */
+    GArray *steps;        /* Step; START; owned; NULL otherwise */
     gboolean for_certain; /* it tells every case that starts from every one that does not */
-    char *says;          /* owned; a sentence */
+    char *says;           /* owned; a sentence */
 } Telling;
 
 /* ---- Ways out ---- */
@@ -108,6 +112,7 @@ typedef enum {
     RETURN_TOO_EARLY,   /* not shown faulty: it was not left on long enough */
     RETURN_NOT_READ,    /* not shown faulty: with some of the releases that the unit may have it stays dark anyway */
     RETURN_CONFLICT,    /* not shown faulty: what was seen does not fit together */
+    RETURN_OTHER_CAUSE, /* not shown faulty: what was found, or seen, leaves no fault of such a part */
     RETURN_ELSEWHERE,   /* not shown faulty: a like part stays dark in its place too */
     RETURN_CHECKS_LEFT, /* may be faulty; likelier or cheaper checks were not made yet */
     RETURN_LIKE_STARTS, /* points to the part: a like part starts in its place, with all else the same */
@@ -119,30 +124,33 @@ typedef enum {
 typedef struct {
     guint slot;
     ReturnVerdict verdict;
-    char *says;          /* owned; the verdict's sentence */
-    GPtrArray *tried;    /* char*: what was tried and seen; owned */
+    char *says;           /* owned; the verdict's sentence */
+    GPtrArray *tried;     /* char*: what was tried and seen; owned */
     GPtrArray *rules_out; /* char*: what that rules out; owned */
-    GPtrArray *left;     /* char*: what was not tried; owned */
-    double probability;  /* that it is the part, after the evidence; 0 where a rule explains it all */
+    GPtrArray *left;      /* char*: what was not tried; owned */
+    double probability;   /* that it is the part, after the evidence; 0 where a rule explains it all */
 } ReturnBlock;
 
 typedef enum {
-    ALL_START,     /* no rule is broken: the cause is physical */
-    NONE_STARTS,   /* a fact says so, in every case */
-    NONE_KNOWN,    /* in no case is it known to start, and in some only for want of a statement */
+    ALL_START,   /* no rule is broken: the cause is physical */
+    NONE_STARTS, /* a fact says so, in every case */
+    NONE_KNOWN,  /* in no case is it known to start, and in some only for want of a statement */
     SOME_START,
     TOO_MANY_CASES,
 } DiagnosisStarts;
 
 typedef struct {
-    DarkAnswer *dark;      /* owned */
+    DarkAnswer *dark;       /* owned */
     DiagnosisStarts starts; /* over the cases that the evidence leaves */
-    Evidence *evidence;    /* owned */
-    GPtrArray *tellings;   /* Telling*, least minutes first; owned; empty unless some cases start and some do not */
-    GPtrArray *ways;       /* WayOut*, cheapest first; owned */
-    NoRoute *none;         /* owned; why there is no way out with the same processors; NULL: there is one */
-    PhysicalCauses *physical; /* owned; NULL where a rule is broken in every case */
-    GPtrArray *returns;    /* ReturnBlock*; owned */
+    Evidence *evidence;     /* owned */
+    GPtrArray *tellings;    /* Telling*, least minutes first; owned; empty unless some cases start and some do not */
+    GPtrArray *ways;        /* WayOut*, cheapest first; owned */
+    NoRoute *none;   /* owned; why there is no way out with the same processors; NULL: there is one, or it is open */
+    Want *none_want; /* owned; what that was asked with; NULL without `none` */
+    /* Owned; with the releases that the evidence leaves: tellings and ways start from it, walks borrow it. */
+    Unit *unit;
+    PhysicalCauses *physical; /* owned; NULL where a rule is broken in every case that is left, and with `asked_only` */
+    GPtrArray *returns;       /* ReturnBlock*; owned */
 } Diagnosis;
 
 #define DIAGNOSIS_MOST_WAYS 6

@@ -14,12 +14,12 @@ typedef struct {
     double minutes;     /* not negative */
 } OrderCheck;
 
-/* Expected minutes of making `checks` in `order` (indices, `count` of them) until the fault is found. Exactly one fault; what
- * the probabilities leave to 1 is a fault that no check finds: all checks are made then. `skip_last`: the last check is not
- * made, its fault being the only one left; allowed only where nothing is left to 1. */
+/* Expected minutes of making `checks` in `order` (indices, `count` of them) until the fault is found. Exactly one
+ * fault; what the probabilities leave to 1 is a fault that no check finds: all checks are made then. `skip_last`: the
+ * last check is not made, its fault being the only one left; allowed only where nothing is left to 1. */
 double order_expected_minutes (const OrderCheck *checks, const guint *order, guint count, gboolean skip_last);
-/* The order with the least of that. By probability over minutes, larger first, ties by index; with `skip_last` each check
- * is tried as the last, the others by the ratio. Transfer full (`count` indices). Cost: count squared. */
+/* The order with the least of that. By probability over minutes, larger first, ties by index; with `skip_last` each
+ * check is tried as the last, the others by the ratio. Transfer full (`count` indices). Cost: count squared. */
 guint *order_best (const OrderCheck *checks, guint count, gboolean skip_last);
 /* The likeliest first, ties by index: what one does without counting minutes. Transfer full. */
 guint *order_likeliest (const OrderCheck *checks, guint count);

@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: MIT */
+/* What the parts of a diagnosis ask of one another. For diagnosis.c and its parts only: diagnosis_unit.c, evidence*.c,
+ * physical.c, tellings.c, ways.c, returns*.c.
+ * Method: docs/method.md, "A dark unit". */
+#ifndef RUNGWISE_EXPLAIN_DIAGNOSIS_PARTS_H
+#define RUNGWISE_EXPLAIN_DIAGNOSIS_PARTS_H
+
+#include "explain/diagnosis.h"
+
+#define DIAGNOSIS_MOST_COMBINATIONS 1024 /* of releases, that are looked at one by one */
+
+/* ---- Evidence ---- */
+
+/* Transfer full. */
+Evidence *evidence_find (const DiagnosisQuestion *question, const DarkAnswer *dark);
+void evidence_free (Evidence *evidence);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Evidence, evidence_free)
+
+/* Fills `given` and `without_sign` in. */
+void evidence_give_signs (const DiagnosisQuestion *question, Evidence *evidence);
+/* Fills `conflicts`, `against_book`, `case_out` and `may_be` in. */
+void evidence_find_conflicts (const DiagnosisQuestion *question, const DarkAnswer *dark, Evidence *evidence);
+
+const SignGiven *evidence_given (const Evidence *evidence, guint index);
+/* Whether what a sign says counts: its observation is in no conflict. */
+gboolean evidence_counts (const Evidence *evidence, guint given);
+/* Whether a cause, or a broken rule by its id, is excluded by this sign alone. */
+gboolean given_excludes_cause (const SignGiven *given, const Cause *cause);
+gboolean given_excludes_rule (const SignGiven *given, const char *rule);
+/* Every physical cause, and every other that the files may not even name. */
+gboolean given_excludes_all_causes (const SignGiven *given);
+/* Whether it excludes anything: causes, rules, or releases that the unit might have. */
+gboolean given_excludes (const SignGiven *given);
+
+/* The unit as it was when it was started with other parts in, with these releases. Transfer full. */
+State *state_seen_with (const Unit *unit, const guint *releases, const Observation *observation);
+/* How long a first start may stay dark on this board. */
+double dark_after_minutes (const DiagnosisQuestion *question);
+/* The first observation of a kind; NULL: there is none. */
+const Observation *seen_first (const Seen *seen, SeenKind kind);
+
+/* Whether a case is left by what was seen. */
+gboolean case_is_left (const Evidence *evidence, guint index);
+const DarkCase *dark_case (const DarkAnswer *dark, guint index);
+DiagnosisStarts diagnosis_starts (const DarkAnswer *dark, const Evidence *evidence);
+
+/* The unit with the releases that the evidence leaves, as far as sets per component can say that. Transfer full. */
+Unit *unit_with_cases_left (const Unit *unit, const Evidence *evidence);
+/* The combinations of releases of one case, as of unit_cases(). NULL when there are more than `most`. Transfer full. */
+GPtrArray *case_combinations (const Unit *unit, const DarkCase *one, guint most);
+/* "1.0.2, 1.2.0 or 1.4.0": the releases of a component in a mask. Transfer full. */
+char *explain_releases (const Component *component, const gboolean *mask);
+
+/* ---- Combinations of releases ---- */
+
+/* Releases that the unit may have, of one case. A case may join releases that tell themselves apart with other parts
+ * in. */
+typedef struct {
+    guint case_index;
+    const guint *releases; /* borrowed; NULL: all of the case */
+    gboolean *excluded_by; /* owned; per given: the unit cannot have started so with these */
+} Combination;
+
+typedef struct {
+    GArray *each;     /* Combination, by case; owned */
+    GPtrArray *owned; /* the arrays of case_combinations(); owned */
+} Combinations;
+
+/* One by one only where a start was seen, and as long as they are few; else one stands for all of a case, and nothing
+ * excludes it. Transfer full. */
+Combinations *combinations_list (const DiagnosisQuestion *question, const DarkAnswer *dark, const Evidence *evidence);
+void combinations_free (Combinations *combinations);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Combinations, combinations_free)
+
+/* ---- The rest, in the order in which it is found ---- */
+
+/* Whether the unit has parts in which the cause may be. */
+gboolean cause_suits (const Unit *unit, const Cause *cause);
+/* Whether this look is among those that were done. */
+gboolean look_is_done (const Seen *seen, const LookFirst *look);
+/* Transfer full. */
+PhysicalCauses *physical_find (const DiagnosisQuestion *question, const Evidence *evidence);
+void physical_free (PhysicalCauses *physical);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PhysicalCauses, physical_free)
+
+/* Each needs what comes before it in Diagnosis. */
+void diagnosis_find_tellings (const DiagnosisQuestion *question, Diagnosis *diagnosis);
+void diagnosis_find_ways (const DiagnosisQuestion *question, Diagnosis *diagnosis);
+void diagnosis_find_returns (const DiagnosisQuestion *question, Diagnosis *diagnosis);
+
+/* What the verdict of a return says, and the lists beside it; fills `says`, `tried`, `rules_out` and `left` in. */
+void return_block_say (const DiagnosisQuestion *question, const Diagnosis *diagnosis, ReturnBlock *block);
+/* Whether a start was tried with a like part (model and stepping) in this slot, all else the same; NULL: it was not. */
+const Observation *seen_with_like (const DiagnosisQuestion *question, guint slot, gboolean started);
+
+#endif

@@ -1,0 +1,327 @@
+/* SPDX-License-Identifier: MIT */
+/* A return in words: the verdict's sentence, what was tried, what that rules out, what was not tried. */
+#include "explain/diagnosis_parts.h"
+
+#include "check/facts.h"
+#include "explain/explain_words.h"
+
+typedef struct {
+    const DiagnosisQuestion *question;
+    const Diagnosis *diagnosis;
+    const Fitted *part;
+    ReturnBlock *block;
+    const char *slot; /* its name */
+} Saying;
+
+/* ---- What the firmware knows ---- */
+
+/* As a release of the book is asked: of a part without a generation nothing can be stated. */
+static SupportAnswer
+support_of (const Release *release, const Fitted *part)
+{
+    Mark where;
+
+    if (part->part->generation == NULL)
+        return SUPPORT_NOT_STATED;
+    return release_support (release, part->part->generation, part->stepping, &where);
+}
+
+/* "elvane b1"; of a part without a generation its name. Transfer full. */
+static char *
+generation_in_words (const Fitted *part)
+{
+    if (part->part->generation == NULL || part->stepping == NULL)
+        return g_strdup (part->part->generation != NULL ? part->part->generation : part->part->name);
+    return g_strdup_printf ("%s %s", part->part->generation, part->stepping);
+}
+
+/* The first release that one could write today; NULL: none in the book does. */
+static const Release *
+first_that_knows (const Component *component, const Fitted *part)
+{
+    for (guint r = 0; r < component->releases->len; r++) {
+        const Release *release = component_release (component, r);
+
+        if (release->withdrawn == NULL && support_of (release, part) == SUPPORT_YES)
+            return release;
+    }
+    return NULL;
+}
+
+/* " system 1.2.0 or 1.4.0 does not state that it starts elvane b1; the first that does is 2.1.0." */
+static void
+say_component (const Saying *saying, guint component, GString *words)
+{
+    const UnitRelease *known = &saying->diagnosis->unit->releases[component];
+    const Component *entry = board_component (saying->question->unit->board, component);
+    g_autofree gboolean *without = g_new0 (gboolean, entry->releases->len + 1);
+    const Release *first = first_that_knows (entry, saying->part);
+    guint count = 0, stated = 0;
+
+    for (guint r = 0; r < entry->releases->len; r++) {
+        SupportAnswer support = support_of (component_release (entry, r), saying->part);
+
+        without[r] = known->may_be[r] && support != SUPPORT_YES;
+        count += without[r];
+        stated += without[r] && support == SUPPORT_NO;
+    }
+    if (count == 0)
+        return;
+    g_autofree char *releases = explain_releases (entry, without);
+    g_autofree char *generation = generation_in_words (saying->part);
+    g_string_append_printf (words, " %s %s %s %s; ", entry->name, releases,
+                            stated == count ? "states that it never starts" : "does not state that it starts",
+                            generation);
+    if (first != NULL)
+        g_string_append_printf (words, "the first release that states that it does is %s.", first->name);
+    else
+        g_string_append (words, "no release in the book states that it does.");
+}
+
+static char *
+say_no_firmware (const Saying *saying)
+{
+    const Unit *unit = saying->diagnosis->unit;
+    GString *words = g_string_new ("Not shown faulty: this board has never run firmware that knows it");
+
+    g_string_append (words, unit->factory.unwritten ? ", and nobody has written any since it left the factory."
+                                                    : ", as far as its present releases say.");
+    for (guint c = 0; c < unit->board->components->len; c++)
+        if (board_component (unit->board, c)->states_starts)
+            say_component (saying, c, words);
+    return g_string_free (words, FALSE);
+}
+
+/* ---- Other sentences ---- */
+
+/* Says of each rule that keeps a case dark that is left, each once. Transfer full. */
+static char *
+rules_in_words (const Saying *saying)
+{
+    const DarkAnswer *dark = saying->diagnosis->dark;
+    g_autoptr (GPtrArray) ids = g_ptr_array_new ();
+    GString *words = g_string_new (NULL);
+
+    for (guint i = 0; i < dark->cases->len; i++)
+        for (guint b = 0; case_is_left (saying->diagnosis->evidence, i) && b < dark_case (dark, i)->broken->len; b++) {
+            const Broken *broken = dark_case (dark, i)->broken->pdata[b];
+
+            if (!broken_keeps_dark (broken) || g_ptr_array_find (ids, broken->rule, NULL))
+                continue;
+            g_ptr_array_add (ids, (gpointer) broken->rule);
+            g_string_append_printf (words, " %s", broken->says);
+        }
+    return g_string_free (words, FALSE);
+}
+
+/* Whether its release tells cases that are left apart; with too many cases, whether it is not known. */
+static gboolean
+release_matters (const Saying *saying, guint component)
+{
+    const DarkAnswer *dark = saying->diagnosis->dark;
+    const UnitRelease *known = &saying->diagnosis->unit->releases[component];
+
+    for (guint i = 0; i < dark->cases->len; i++)
+        for (guint r = 0; case_is_left (saying->diagnosis->evidence, i) &&
+                          r < board_component (saying->question->unit->board, component)->releases->len;
+             r++)
+            if (known->may_be[r] && !dark_case (dark, i)->may_be[component][r])
+                return TRUE;
+    return dark->cases->len == 0 && known->count > 1;
+}
+
+/* Components whose release has to be read, "system and controller"; "" for none. Transfer full. */
+static char *
+unknown_components (const Saying *saying)
+{
+    const Board *board = saying->question->unit->board;
+    g_autoptr (GPtrArray) names = g_ptr_array_new ();
+
+    for (guint c = 0; c < board->components->len; c++)
+        if (release_matters (saying, c))
+            g_ptr_array_add (names, (char *) board_component (board, c)->name);
+    return explain_join (names, "and");
+}
+
+static char *
+say_rule (const Saying *saying)
+{
+    g_autofree char *rules = rules_in_words (saying);
+
+    return g_strdup_printf (
+        "Not shown faulty: as it stands the unit stays dark with such a part in %s, whatever the part is "
+        "like.%s",
+        saying->slot, rules);
+}
+
+static char *
+say_not_read (const Saying *saying)
+{
+    g_autofree char *names = unknown_components (saying);
+
+    return g_strdup_printf (
+        "Not shown faulty: with some of the releases that the unit may have it stays dark anyway. Read "
+        "the release of %s first.",
+        names);
+}
+
+static char *
+say_too_early (const Saying *saying)
+{
+    const Observation *dark = seen_first (saying->question->seen, SEEN_DARK_MINUTES);
+    double after = dark_after_minutes (saying->question);
+
+    if (dark == NULL)
+        return g_strdup_printf (
+            "Not shown faulty: nobody says how long it was left on, and a first start may take %g minutes.", after);
+    return g_strdup_printf ("Not shown faulty: it was left on for %g minutes, and a first start may take %g.",
+                            dark->number, after);
+}
+
+static char *
+say_found (const Saying *saying)
+{
+    const Seen *seen = saying->question->seen;
+
+    for (guint i = 0; seen != NULL && i < seen->observations->len; i++) {
+        const Observation *observation = seen->observations->pdata[i];
+
+        if (observation->cause != NULL)
+            return g_strdup_printf ("Not shown faulty: something else was found, %s.", observation->cause->says);
+    }
+    return g_strdup ("Not shown faulty: what was seen rules out every fault of such a part.");
+}
+
+static char *
+say_checks_left (const Saying *saying)
+{
+    return g_strdup_printf (
+        "May be faulty: looks that find something else are left. As things stand it is the part with "
+        "%.0f %%.",
+        saying->block->probability * 100);
+}
+
+static char *
+say_verdict (const Saying *saying)
+{
+    switch (saying->block->verdict) {
+    case RETURN_NO_FIRMWARE:
+        return say_no_firmware (saying);
+    case RETURN_RULE:
+        return say_rule (saying);
+    case RETURN_TOO_EARLY:
+        return say_too_early (saying);
+    case RETURN_NOT_READ:
+        return say_not_read (saying);
+    case RETURN_CONFLICT:
+        return g_strdup ("Not shown faulty: what was seen does not fit together. Settle that first.");
+    case RETURN_OTHER_CAUSE:
+        return say_found (saying);
+    case RETURN_ELSEWHERE:
+        return g_strdup_printf ("Not shown faulty: a like part stays dark in %s too, with all else the same.",
+                                saying->slot);
+    case RETURN_CHECKS_LEFT:
+        return say_checks_left (saying);
+    case RETURN_LIKE_STARTS:
+        return g_strdup_printf ("Points to the part: a like part starts in %s, with all else the same.", saying->slot);
+    case RETURN_LEFT_OVER:
+        return g_strdup ("Points to the part: all else that can be looked at was looked at.");
+    case RETURN_STARTS:
+        return g_strdup ("Nothing is wrong with it: the unit was seen to start with it in.");
+    }
+    g_assert_not_reached ();
+}
+
+/* ---- Lists ---- */
+
+static void
+list_tried (const Saying *saying)
+{
+    const Seen *seen = saying->question->seen;
+
+    for (guint i = 0; seen != NULL && i < seen->observations->len; i++)
+        g_ptr_array_add (saying->block->tried,
+                         observation_words (saying->question->unit->board, seen->observations->pdata[i]));
+}
+
+static void
+list_ruled_out (const Saying *saying)
+{
+    const Evidence *evidence = saying->diagnosis->evidence;
+
+    for (guint g = 0; g < evidence->given->len; g++)
+        if (evidence_counts (evidence, g) && given_excludes (evidence_given (evidence, g)))
+            g_ptr_array_add (saying->block->rules_out, g_strdup (evidence_given (evidence, g)->says));
+}
+
+/* "contacts (8 minutes): a bent contact in the socket or dirt or paste on the contacts" */
+static char *
+check_in_words (const PhysicalCauses *physical, const CheckDue *check)
+{
+    g_autoptr (GPtrArray) causes = g_ptr_array_new ();
+
+    for (guint i = 0; i < physical->causes->len; i++) {
+        const CauseWeight *weight = physical->causes->pdata[i];
+
+        if (weight->cause->look == check->look && weight->probability > 0)
+            g_ptr_array_add (causes, (char *) weight->cause->says);
+    }
+    g_autofree char *joined = explain_join (causes, "or");
+    return g_strdup_printf ("the look %s (%g minutes): %s", check->look->id, check->minutes, joined);
+}
+
+/* Where a rule explains it all, waiting longer or another such part shows nothing. */
+static gboolean
+rule_explains_all (const Saying *saying)
+{
+    return saying->block->verdict == RETURN_NO_FIRMWARE || saying->block->verdict == RETURN_RULE;
+}
+
+static void
+list_starts_left (const Saying *saying)
+{
+    const DiagnosisQuestion *question = saying->question;
+    GPtrArray *left = saying->block->left;
+    guint slot = saying->block->slot;
+    g_autofree char *part = explain_part (saying->part->part, saying->part->stepping);
+    g_autofree char *names = unknown_components (saying);
+
+    if (saying->block->verdict == RETURN_NO_FIRMWARE)
+        g_ptr_array_add (left, g_strdup_printf ("a start of %s under firmware that states that it starts it", part));
+    if (saying->block->verdict == RETURN_RULE)
+        g_ptr_array_add (left, g_strdup_printf ("a start of %s with none of these rules broken", part));
+    if (rule_explains_all (saying))
+        return;
+    if (names[0] != '\0')
+        g_ptr_array_add (left, g_strdup_printf ("reading the release of %s", names));
+    if (saying->diagnosis->evidence->too_early)
+        g_ptr_array_add (left, g_strdup_printf ("leaving it on, dark, for %g minutes: a first start may take so long",
+                                                dark_after_minutes (question)));
+    if (seen_with_like (question, slot, TRUE) == NULL && seen_with_like (question, slot, FALSE) == NULL)
+        g_ptr_array_add (left, g_strdup_printf ("another %s in %s, with all else the same", part, saying->slot));
+}
+
+static void
+list_left (const Saying *saying)
+{
+    const PhysicalCauses *physical = saying->diagnosis->physical;
+
+    if (saying->block->verdict == RETURN_STARTS)
+        return;
+    list_starts_left (saying);
+    for (guint i = 0; physical != NULL && i < physical->checks->len; i++)
+        g_ptr_array_add (saying->block->left,
+                         check_in_words (physical, &g_array_index (physical->checks, CheckDue, i)));
+}
+
+void
+return_block_say (const DiagnosisQuestion *question, const Diagnosis *diagnosis, ReturnBlock *block)
+{
+    Saying saying = { question, diagnosis, &question->unit->fitted[block->slot], block,
+                      board_slot (question->unit->board, block->slot)->name };
+
+    block->says = say_verdict (&saying);
+    list_tried (&saying);
+    list_ruled_out (&saying);
+    list_left (&saying);
+}

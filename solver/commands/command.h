@@ -21,7 +21,7 @@ typedef struct {
     Outcome (*run) (const Options *options);
 } Command;
 
-extern const Command command_plan, command_starts, command_walk, command_record, command_files, command_pool;
+extern const Command command_plan, command_explain, command_starts, command_walk, command_record, command_files, command_pool;
 
 /* All commands, NULL-terminated, in the order in which help lists them. */
 const Command *const *command_each (void);

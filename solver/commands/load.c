@@ -131,7 +131,8 @@ load_paths (const char *command, const Options *options, const char *const *path
 
     if (load_output_is_safe (command, options, named) != OUTCOME_ANSWERED)
         return OUTCOME_BAD_USAGE;
-    loaded->library = library_load (named, (const char *const *) options->wants, complaints);
+    loaded->library = library_load_seen (named, (const char *const *) options->wants,
+                                         (const char *const *) options->seens, complaints);
     return complaints_count (complaints) > 0 ? OUTCOME_BAD_INPUT : load_shop (command, loaded);
 }
 

@@ -4,7 +4,6 @@
 
 #include <string.h>
 
-#include "route/objective.h"
 #include "text/text.h"
 
 #define NOT_GIVEN (-1000000) /* no sane value of any option that takes a number */
@@ -16,9 +15,10 @@ typedef struct {
 } OptionRow;
 
 #define PLANS   COMMAND_PLAN
+#define EXPLAIN COMMAND_EXPLAIN
 #define POOLS   COMMAND_POOL
-#define ENDS    (COMMAND_PLAN | COMMAND_WALK | COMMAND_POOL)
-#define ANSWERS (COMMAND_PLAN | COMMAND_STARTS | COMMAND_WALK)
+#define ENDS    (COMMAND_PLAN | COMMAND_EXPLAIN | COMMAND_WALK | COMMAND_POOL)
+#define ANSWERS (COMMAND_PLAN | COMMAND_EXPLAIN | COMMAND_STARTS | COMMAND_WALK)
 #define RECORDS COMMAND_RECORD
 #define ALL     (ANSWERS | COMMAND_FILES | COMMAND_POOL | COMMAND_RECORD)
 
@@ -32,16 +32,30 @@ static const OptionRow rows[] = {
     { { "fit", "SLOT=PART[:STEPPING]",
         "ask about the unit as it would be with this part in this slot (SLOT=empty: with nothing in it); may be given "
         "several times",
-        COMMAND_STARTS },
+        COMMAND_STARTS | COMMAND_EXPLAIN },
       G_OPTION_ARG_STRING_ARRAY,
       G_STRUCT_OFFSET (Options, fits) },
+    { { "seen", "ITEM",
+        "what was seen of the unit while it stayed dark, beside what the files say: dark-minutes=15, fans=turning, "
+        "event=07/04, started-with=cpu1=dorvan-8:a1, looked=contacts (docs/files.md, \"Seen\", has them all); may be "
+        "given several times",
+        EXPLAIN },
+      G_OPTION_ARG_STRING_ARRAY,
+      G_STRUCT_OFFSET (Options, seens) },
+    { { "return", "SLOT",
+        "the slot of the part that may be sent back, for the text of the return form; without this every fitted "
+        "processor is looked at",
+        EXPLAIN },
+      G_OPTION_ARG_STRING,
+      G_STRUCT_OFFSET (Options, return_slot) },
     { { "effort", "SECONDS",
         "stop looking after so long, and show the best route until then with what is proved of it; without this, the "
         "effort is counted in states, so that one input gives one answer",
-        PLANS },
+        PLANS | EXPLAIN },
       G_OPTION_ARG_DOUBLE,
       G_STRUCT_OFFSET (Options, effort_seconds) },
-    { { "states", "N", "most states that the search opens before it gives up; the default suits one unit", PLANS },
+    { { "states", "N", "most states that the search opens before it gives up; the default suits one unit",
+        PLANS | EXPLAIN },
       G_OPTION_ARG_INT64,
       G_STRUCT_OFFSET (Options, states) },
     { { "layers", "N", "unroll the packages over so many layers of work; the default is the fewest possible", POOLS },
@@ -63,7 +77,7 @@ static const OptionRow rows[] = {
     { { "objective", "WHAT",
         "what the route is to have least of: steps (then insertions, then minutes), handling (insertions, openings, "
         "steps, minutes) or time (minutes, insertions, steps); the default is steps",
-        PLANS },
+        PLANS | EXPLAIN },
       G_OPTION_ARG_STRING,
       G_STRUCT_OFFSET (Options, objective) },
     { { "alternatives", "N",
@@ -113,10 +127,13 @@ static const OptionRow rows[] = {
     { { "svg", NULL, "print the route as a strip of states, an SVG image", PLANS },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, svg) },
-    { { "html", NULL, "print the sheet as one page for a browser or a printer, with the strip in it", PLANS },
+    { { "html", NULL,
+        "print the sheet as one page for a browser or a printer, with the strip of states where there is a route to "
+        "draw, and boxes to tick",
+        PLANS | EXPLAIN },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, html) },
-    { { "json", NULL, "print the answer as JSON (docs/route-json.md)", ANSWERS },
+    { { "json", NULL, "print the answer as JSON (docs/route-json.md; for explain docs/explain-json.md)", ANSWERS },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, json) },
     { { "output", "FILE",
@@ -140,6 +157,8 @@ options_clear (Options *options)
 {
     g_strfreev (options->wants);
     g_strfreev (options->fits);
+    g_strfreev (options->seens);
+    g_free (options->return_slot);
     g_strfreev (options->paths);
     g_free (options->colour);
     g_free (options->output);
@@ -208,13 +227,13 @@ option_nearest (guint command, char *const *arguments)
     return NULL;
 }
 
-static gboolean
-is_objective (const char *name)
+Objective
+options_objective (const Options *options)
 {
-    for (int o = 0; o < OBJECTIVE_COUNT; o++)
-        if (g_str_equal (name, objective_name ((Objective) o)))
-            return TRUE;
-    return FALSE;
+    for (int o = 0; options->objective != NULL && o < OBJECTIVE_COUNT; o++)
+        if (g_str_equal (options->objective, objective_name ((Objective) o)))
+            return (Objective) o;
+    return OBJECTIVE_STEPS;
 }
 
 static gboolean
@@ -228,7 +247,7 @@ options_are_sane (const Options *options, GError **error)
                      options->colour);
         return FALSE;
     }
-    if (options->objective != NULL && !is_objective (options->objective)) {
+    if (options->objective != NULL && !g_str_equal (options->objective, objective_name (options_objective (options)))) {
         g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
                      "--objective is steps, handling or time, not \"%s\"", options->objective);
         return FALSE;

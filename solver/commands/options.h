@@ -3,6 +3,8 @@
 #ifndef RUNGWISE_OPTIONS_H
 #define RUNGWISE_OPTIONS_H
 
+#include "route/objective.h"
+
 #include <glib.h>
 
 typedef enum {
@@ -11,12 +13,15 @@ typedef enum {
     COMMAND_WALK = 4,
     COMMAND_FILES = 8,
     COMMAND_POOL = 16,
-    COMMAND_RECORD = 32
+    COMMAND_RECORD = 32,
+    COMMAND_EXPLAIN = 64
 } CommandBit;
 
 typedef struct {
     char **wants;          /* owned, nullable */
     char **fits;           /* owned, nullable */
+    char **seens;          /* owned, nullable */
+    char *return_slot;     /* owned, nullable */
     char **paths;          /* owned, nullable */
     char *colour;          /* owned, nullable */
     char *output;          /* owned, nullable */
@@ -42,6 +47,9 @@ typedef struct {
 
 void options_clear (Options *options);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
+
+/* What --objective says; OBJECTIVE_STEPS where it is not given. */
+Objective options_objective (const Options *options);
 
 /* One option, as help says it. */
 typedef struct {

@@ -5,6 +5,8 @@
 #include "commands/patience.h"
 #include "commands/resume.h"
 
+#include "route/branched.h"
+
 #include <stdio.h>
 
 #define MOST_STATES_IN_TIME G_MAXINT64 /* with --effort, the time alone decides */
@@ -15,6 +17,7 @@ typedef struct {
     GPtrArray *alternatives;
     gboolean alternatives_complete;
     GArray *fallbacks;
+    GPtrArray *leg_fallbacks; /* GArray of Fallback, one per leg of a plan with branches */
     NoRoute *none;
 } Planned;
 
@@ -23,18 +26,26 @@ planned_clear (Planned *planned)
 {
     g_clear_pointer (&planned->none, no_route_free);
     g_clear_pointer (&planned->fallbacks, g_array_unref);
+    g_clear_pointer (&planned->leg_fallbacks, g_ptr_array_unref);
     g_clear_pointer (&planned->alternatives, g_ptr_array_unref);
     g_clear_pointer (&planned->answer, route_answer_free);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Planned, planned_clear)
 
-static Objective
-objective_of (const Options *options)
+/* Each leg is a question of its own: from the unit as it stands when the leg begins. */
+static GPtrArray *
+find_leg_fallbacks (const Question *question, const BranchAnswer *branches)
 {
-    for (int o = 0; options->objective != NULL && o < OBJECTIVE_COUNT; o++)
-        if (g_str_equal (options->objective, objective_name ((Objective) o)))
-            return (Objective) o;
-    return OBJECTIVE_STEPS;
+    GPtrArray *all = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
+
+    for (guint i = 0; i < branches->legs->len; i++) {
+        const BranchLeg *leg = branches->legs->pdata[i];
+        Question own = *question;
+
+        own.unit = leg->unit;
+        g_ptr_array_add (all, fallbacks_find (&own, leg->answer->steps));
+    }
+    return all;
 }
 
 /* The answer, and what belongs beside it. */
@@ -46,6 +57,8 @@ find_all (const Options *options, Library *library, Shop *shop, Unit *unit, Want
     planned->answer = route_find (library, shop, unit, want, limits);
     if (planned->answer->claim == CLAIM_NO_ROUTE)
         planned->none = no_route_explain (library, shop, unit, want, limits);
+    if (planned->answer->claim == CLAIM_BRANCHES)
+        planned->leg_fallbacks = find_leg_fallbacks (&question, planned->answer->branches);
     if (planned->answer->steps == NULL)
         return;
     planned->fallbacks = fallbacks_find (&question, planned->answer->steps);
@@ -78,7 +91,7 @@ plan_unit (const Options *options, const Loaded *loaded, Unit *as_it_came, Want 
     g_auto (Patience) patience = { 0 };
     g_auto (Planned) planned = { 0 };
     RouteOptions limits = {
-        .objective = objective_of (options),
+        .objective = options_objective (options),
         .familiar = resumed != NULL ? resumed->left : NULL,
         .search_states = (guint64) (timed ? MOST_STATES_IN_TIME : options->states),
         .go_on = patience_goes_on,
@@ -98,10 +111,11 @@ plan_unit (const Options *options, const Loaded *loaded, Unit *as_it_came, Want 
         .alternatives = planned.alternatives,
         .alternatives_complete = planned.alternatives_complete,
         .fallbacks = planned.fallbacks,
+        .leg_fallbacks = planned.leg_fallbacks,
         .none = planned.none,
         .record = record,
     };
-    outcome = outcome_of_claim (planned.answer->claim);
+    outcome = outcome_of_answer (planned.answer);
     if (interrupted && (outcome == OUTCOME_BEST_FOUND || outcome == OUTCOME_NOT_FOUND))
         outcome = OUTCOME_STOPPED;
     g_autofree char *text = report_in_form (options, &report);
@@ -145,8 +159,10 @@ const Command command_plan = {
         "The PATHs are files or folders of the book, the shop and one unit; each document says itself what it is. What "
         "is "
         "wanted stands in a file too, or comes from --want. Every route is walked by a checker of its own before it is "
-        "shown. Where a unit's releases are not all known, a route is shown only if it serves every one of them; "
-        "otherwise the answer is what to read first.",
+        "shown. Where a unit's releases are not all known, a route is shown only if it serves every one of them; where "
+        "none does, or reading on the way saves steps, the answer is a plan with branches: a common beginning, what to "
+        "read "
+        "then, and for each thing that may be read there how to go on. It has least in its worst case.",
     .example = "rungwise plan data/larkfield/book data/larkfield/shop.yaml \\\n"
                "    data/larkfield/units/01-dark-needs-a-loaner.yaml",
     .run = plan,

@@ -5,6 +5,21 @@
 #include "reports/reasons.h"
 #include "reports/serials.h"
 
+char *
+step_label (const GPtrArray *labels, guint index)
+{
+    return labels == NULL ? g_strdup_printf ("%u", index + 1) : g_strdup (labels->pdata[index]);
+}
+
+char *
+step_labels (const GPtrArray *labels, guint first, guint last)
+{
+    g_autofree char *from = step_label (labels, first);
+    g_autofree char *to = step_label (labels, last);
+
+    return first == last ? g_steal_pointer (&from) : g_strdup_printf ("%s-%s", from, to);
+}
+
 static void
 step_account_free (gpointer data)
 {
@@ -61,6 +76,14 @@ combinations_of (const Unit *unit)
     return product;
 }
 
+State *
+making_start (const Making *making, guint at_case)
+{
+    if (making->part != NULL)
+        return state_copy (making->part->starts->pdata[at_case]);
+    return state_from_unit (making->unit, making->cases == NULL ? NULL : making->cases->pdata[at_case]);
+}
+
 /* The releases of each case; a unit with too many is walked in the case of its lowest releases only. */
 static void
 walk_cases (Making *making)
@@ -70,20 +93,19 @@ walk_cases (Making *making)
 
     making->walks = g_ptr_array_new_with_free_func ((GDestroyNotify) walk_free);
     for (guint i = 0; i < count; i++) {
-        g_autoptr (State) start = state_from_unit (making->unit, cases == NULL ? NULL : g_ptr_array_index (cases, i));
+        g_autoptr (State) start = making_start (making, i);
 
         g_ptr_array_add (making->walks, check_walk (making->library, making->shop, NULL, start, making->steps));
     }
     making->account->cases = count;
     making->account->all_cases = cases != NULL;
-    making->account->combinations = combinations_of (making->unit);
+    making->account->combinations = making->part != NULL ? count : combinations_of (making->unit);
 }
 
 static void
 collect_states (Making *making)
 {
-    g_autoptr (State) state =
-        state_from_unit (making->unit, making->cases == NULL ? NULL : g_ptr_array_index (making->cases, 0));
+    g_autoptr (State) state = making_start (making, 0);
 
     making->states = g_ptr_array_new_with_free_func ((GDestroyNotify) state_free);
     g_ptr_array_add (making->states, state_copy (state));
@@ -182,16 +204,29 @@ account_step (Making *making, guint index)
     return step;
 }
 
+/* In the middle of its work a unit has been open. */
+static gboolean
+begins_after_parts (const Making *making)
+{
+    return making->part != NULL ? making->part->parts_touched
+                                : making->unit->began != NULL || making->unit->pulled != NULL;
+}
+
 /* Which starts are the first since parts were worked on, and whether the route ends with one. */
 static void
-mark_starts (RouteAccount *account, gboolean parts_touched)
+mark_starts (const Making *making)
 {
+    RouteAccount *account = making->account;
+    const AccountPart *part = making->part;
+    gboolean parts_touched = begins_after_parts (making);
 
     for (guint i = 0; i < account->steps->len; i++) {
         StepAccount *step = g_ptr_array_index (account->steps, i);
 
         if (step->step->kind != STEP_WRITE)
             parts_touched = TRUE;
+        if (i == 0 && part != NULL && part->running)
+            step->starts_unit = FALSE;
         if (!step->starts_unit)
             continue;
         step->start_after_parts = parts_touched;
@@ -200,16 +235,26 @@ mark_starts (RouteAccount *account, gboolean parts_touched)
     if (account->steps->len > 0) {
         const StepAccount *last = g_ptr_array_index (account->steps, account->steps->len - 1);
 
-        account->start_at_end = last->power != STEP_POWER_HOST;
-        account->end_after_parts = account->start_at_end && parts_touched;
+        gboolean starts = part == NULL || part->then == THEN_END;
+
+        /* A start that is tried at the end of a part is told with what may be read at it. */
+        account->start_at_end = starts && last->power != STEP_POWER_HOST;
+        account->end_after_parts = (account->start_at_end || (!starts && part->then == THEN_TRY)) && parts_touched;
     }
 }
 
 static void
 add_reasons (const Making *making)
 {
-    RouteJob job = { making->library, making->shop,   making->unit, making->want,
-                     making->steps,   making->states, making->cases };
+    RouteJob job = { .library = making->library,
+                     .shop = making->shop,
+                     .unit = making->unit,
+                     .want = making->want,
+                     .steps = making->steps,
+                     .states = making->states,
+                     .cases = making->cases,
+                     .starts = making->part == NULL ? NULL : making->part->starts,
+                     .labels = making->account->labels };
 
     for (guint i = 0; i < making->account->steps->len; i++) {
         StepAccount *step = g_ptr_array_index (making->account->steps, i);
@@ -223,12 +268,37 @@ add_reasons (const Making *making)
     }
 }
 
+/* The releases at the start of each case. Transfer full; NULL when there are too many. */
+static GPtrArray *
+cases_of (const Unit *unit, const AccountPart *part)
+{
+    GPtrArray *cases = NULL;
+
+    if (part == NULL)
+        return unit_cases (unit, ACCOUNT_MOST_CASES);
+    cases = g_ptr_array_new_with_free_func (g_free);
+    for (guint i = 0; i < part->starts->len; i++) {
+        const State *start = part->starts->pdata[i];
+
+        g_ptr_array_add (cases, branch_case_copy (start->releases, start->board->components->len));
+    }
+    return cases;
+}
+
 RouteAccount *
 route_account_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want, const GArray *steps)
 {
-    RouteAccount *account = g_new0 (RouteAccount, 1);
-    Making making = { library, shop, unit, want, steps, unit_cases (unit, ACCOUNT_MOST_CASES), NULL, NULL, account };
+    return route_account_new_for (library, shop, unit, want, steps, NULL);
+}
 
+RouteAccount *
+route_account_new_for (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                       const GArray *steps, const AccountPart *part)
+{
+    RouteAccount *account = g_new0 (RouteAccount, 1);
+    Making making = { library, shop, unit, want, steps, cases_of (unit, part), NULL, NULL, account, part };
+
+    account->labels = part == NULL ? NULL : part->labels;
     account->steps = g_ptr_array_new_with_free_func (step_account_free);
     account->top_cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
     account->end_cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
@@ -239,10 +309,10 @@ route_account_new (const Library *library, const Shop *shop, const Unit *unit, c
     for (guint i = 0; i < steps->len; i++)
         g_ptr_array_add (account->steps, account_step (&making, i));
     serials_follow (unit, account->steps);
-    /* In the middle of its work a unit has been open. */
-    mark_starts (account, unit->began != NULL || unit->pulled != NULL);
+    mark_starts (&making);
     account_place_cautions (&making);
-    add_reasons (&making);
+    if (part == NULL || !part->no_reasons)
+        add_reasons (&making);
     g_clear_pointer (&making.cases, g_ptr_array_unref);
     g_ptr_array_unref (making.walks);
     g_ptr_array_unref (making.states);

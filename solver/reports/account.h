@@ -7,6 +7,7 @@
 #ifndef RUNGWISE_ACCOUNT_H
 #define RUNGWISE_ACCOUNT_H
 
+#include "check/branches.h"
 #include "reports/cautions.h"
 #include "reports/words.h"
 
@@ -39,16 +40,29 @@ typedef struct {
     gboolean exchange;           /* a removal whose next step fits the same slot */
     char *why;                   /* owned */
     gboolean needed;             /* FALSE: the route is sound without it */
-    int needed_by;               /* needed: index of the step that is refused without it; -1: the end is */
-    const char *needed_rule;     /* needed: id of what that breaks */
-    GArray *power_cautions;      /* DueCaution; owned; for the opening, power-up or start before it */
-    GArray *cautions;            /* DueCaution; owned; for the step itself, without those */
-    int sink;                    /* remove, fit: the slot of the heat sink on top that has to come off; -1: none */
-    int sink_exchanged;          /* ... the step, as an index, of the same opening that works on that slot; -1: none */
+    int needed_by; /* needed: index of the step that is refused without it; -1: the end is, or another part */
+    const char *needed_label; /* needed: what a step of another part is called that needs it; NULL; borrowed */
+    const char *needed_rule;  /* needed: id of what that breaks */
+    GArray *power_cautions;   /* DueCaution; owned; for the opening, power-up or start before it */
+    GArray *cautions;         /* DueCaution; owned; for the step itself, without those */
+    int sink;                 /* remove, fit: the slot of the heat sink on top that has to come off; -1: none */
+    int sink_exchanged;       /* ... the step, as an index, of the same opening that works on that slot; -1: none */
 } StepAccount;
+
+/* What differs where the steps are a part of a plan with branches, or a way through it (reports/branches_plan.h). All
+ * borrowed. */
+typedef struct {
+    const GPtrArray *starts; /* State*: each case as it stands before the first step; never empty */
+    const GPtrArray *labels; /* char*: what each step is called, "B1" */
+    gboolean running;        /* the unit was started right before it, and runs */
+    gboolean parts_touched;  /* parts were worked on since it was last started */
+    gboolean no_reasons;     /* they are filled in afterwards (branches_reasons.c) */
+    Then then;               /* what follows: only with THEN_END and THEN_TRY a start */
+} AccountPart;
 
 typedef struct {
     GPtrArray *steps;                    /* StepAccount* */
+    const GPtrArray *labels;             /* as in AccountPart; NULL: the steps are numbered */
     GArray *top_cautions, *end_cautions; /* DueCaution; owned */
     gboolean start_at_end;               /* the route ends with a start of its own */
     gboolean end_after_parts;            /* ... the first since parts were worked on */
@@ -64,8 +78,16 @@ typedef struct {
  * Transfer full. */
 RouteAccount *route_account_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
                                  const GArray *steps);
+/* The same; `part` (nullable) says what is different. */
+RouteAccount *route_account_new_for (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
+                                     const GArray *steps, const AccountPart *part);
 void route_account_free (RouteAccount *account);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RouteAccount, route_account_free)
+
+/* What the step is called: "3", "B1". `labels`: as in RouteAccount. Transfer full. */
+char *step_label (const GPtrArray *labels, guint index);
+/* What it and a further one, made as one, are called: "3-4". Transfer full. */
+char *step_labels (const GPtrArray *labels, guint first, guint last);
 
 /* The release that the step puts on the component, alone or along with another; -1: it leaves it alone. */
 int step_writes_release (const Board *board, const Step *step, guint component);

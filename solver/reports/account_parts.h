@@ -16,7 +16,11 @@ typedef struct {
     GPtrArray *walks;  /* Walk*: one per case */
     GPtrArray *states; /* State*: before each step and after the last, in the first case */
     RouteAccount *account;
+    const AccountPart *part; /* nullable */
 } Making;
+
+/* Where the case begins. Transfer full. */
+State *making_start (const Making *making, guint at_case);
 
 static inline const Step *
 making_step (const Making *making, guint index)

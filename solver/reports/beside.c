@@ -20,10 +20,11 @@ report_fallback (const RouteReport *report, guint index)
                : &g_array_index (report->fallbacks, Fallback, index);
 }
 
+/* By elimination there is nothing to do. */
 static gboolean
 is_worth_after (const LookFirst *look, const Step *step)
 {
-    return step->kind == STEP_FIT && (look->after & (1u << step->part->kind)) != 0;
+    return step->kind == STEP_FIT && !look->by_elimination && (look->after & (1u << step->part->kind)) != 0;
 }
 
 GPtrArray *

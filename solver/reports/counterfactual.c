@@ -52,6 +52,15 @@ shortened (const RouteJob *job, guint index, const gboolean *left_out, GArray *n
     return steps;
 }
 
+/* Transfer full. */
+static State *
+start_of (const RouteJob *job, guint at_case)
+{
+    if (job->starts != NULL)
+        return state_copy (job->starts->pdata[at_case]);
+    return state_from_unit (job->unit, job->cases == NULL ? NULL : job->cases->pdata[at_case]);
+}
+
 void
 without_step (const RouteJob *job, guint index, Without *without)
 {
@@ -62,7 +71,7 @@ without_step (const RouteJob *job, guint index, Without *without)
 
     *without = (Without){ left_out, NULL, -1, 0 };
     for (guint i = 0; i < count && without->walk == NULL; i++) {
-        g_autoptr (State) start = state_from_unit (job->unit, job->cases == NULL ? NULL : job->cases->pdata[i]);
+        g_autoptr (State) start = start_of (job, i);
         Walk *walk = check_walk (job->library, job->shop, job->want, start, steps);
 
         if (walk->sound) {

@@ -18,6 +18,8 @@ typedef struct {
     const GArray *steps;     /* Step */
     const GPtrArray *states; /* State*: before each step and after the last, in the first case */
     const GPtrArray *cases;  /* guint*: releases by component; NULL: there are too many, only the first is looked at */
+    const GPtrArray *starts; /* State*: where each of the cases begins; NULL: at the unit as it is */
+    const GPtrArray *labels; /* char*: what the steps are called (account.h, step_label()); NULL: their numbers */
 } RouteJob;
 
 /* What happens without a step. */

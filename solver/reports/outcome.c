@@ -2,21 +2,27 @@
 /* The one list of exit statuses and their sentences. */
 #include "reports/outcome.h"
 
+#include "route/branched.h"
+
 static const OutcomeRow rows[] = {
     { OUTCOME_ANSWERED, "all",
-      "answered: the route is proved shortest (an empty one too); the unit starts; the written route is sound; the "
+      "answered: the route is proved shortest (an empty one too), or the plan with branches proved least in the worst "
+      "case, with a way for every release; the unit starts; the written route is sound; the "
       "entry is in the record; the files are in order" },
-    { OUTCOME_BEST_FOUND, "plan", "the route is sound and the best found, but not proved shortest" },
+    { OUTCOME_BEST_FOUND, "plan", "the route, or the plan with branches, is sound and the best found, but not proved shortest" },
     { OUTCOME_NO_ROUTE, "plan, pool", "there is no route, and that is proved" },
     { OUTCOME_NOT_FOUND, "plan", "no route was found within the effort; there may be one" },
-    { OUTCOME_READ_FIRST, "plan, starts, walk",
-      "no single answer serves every release that the unit may have: read a release first" },
+    { OUTCOME_READ_FIRST, "plan, starts, walk, explain",
+      "no single answer serves every release that the unit may have: read a release first; or a plan with branches has no "
+      "way for some of them, and says for which" },
     { OUTCOME_STOPPED, "plan", "stopped by hand before the end; what is shown is the best until then, with its bound" },
-    { OUTCOME_DOES_NOT_START, "starts", "the unit does not start, and a fact in the files says so" },
-    { OUTCOME_NOT_KNOWN, "starts", "the unit is not known to start: no fact says that it does" },
-    { OUTCOME_SOME_START, "starts", "the unit starts with some of the releases that it may have, not with all" },
+    { OUTCOME_DOES_NOT_START, "starts, explain", "the unit does not start, and a fact in the files says so" },
+    { OUTCOME_NOT_KNOWN, "starts, explain", "the unit is not known to start: no fact says that it does" },
+    { OUTCOME_SOME_START, "starts, explain",
+      "the unit starts with some of the releases that it may have, not with all" },
     { OUTCOME_REFUSED, "walk", "the written route has an unsafe step, or does not end where it should" },
     { OUTCOME_REFUTED, "pool", "the replayed case has no solution" },
+    { OUTCOME_EVIDENCE_CONFLICTS, "explain", "what was seen cannot all be right, or does not fit what the files say" },
     { OUTCOME_BAD_INPUT, "all", "something is wrong in the files; nothing was answered" },
     { OUTCOME_BAD_USAGE, "all", "the command line is wrong, or the files do not hold what the command needs" },
     { OUTCOME_OWN_FAULT, "plan", "this program's own fault: the checker refused what was found, so it is not shown" },
@@ -30,10 +36,19 @@ outcome_each (guint *count)
     return rows;
 }
 
-Outcome
-outcome_of_claim (Claim claim)
+/* Cases without a way count more than a bound that is not met: somebody has to know before the work begins. */
+static Outcome
+outcome_of_branches (const BranchAnswer *branches)
 {
-    switch (claim) {
+    if (branches->check->given_up > 0)
+        return OUTCOME_READ_FIRST;
+    return branches->claim == CLAIM_PROVED_SHORTEST ? OUTCOME_ANSWERED : OUTCOME_BEST_FOUND;
+}
+
+Outcome
+outcome_of_answer (const RouteAnswer *answer)
+{
+    switch (answer->claim) {
     case CLAIM_PROVED_SHORTEST:
         return OUTCOME_ANSWERED;
     case CLAIM_BEST_FOUND:
@@ -47,7 +62,7 @@ outcome_of_claim (Claim claim)
     case CLAIM_FAULT:
         return OUTCOME_OWN_FAULT;
     case CLAIM_BRANCHES:
-        return OUTCOME_ANSWERED;
+        return outcome_of_branches (answer->branches);
     }
     g_assert_not_reached ();
 }

@@ -20,6 +20,7 @@ typedef enum {
     OUTCOME_SOME_START = 22,
     OUTCOME_REFUSED = 23,
     OUTCOME_REFUTED = 24,
+    OUTCOME_EVIDENCE_CONFLICTS = 25,
     OUTCOME_BAD_INPUT = 30,
     OUTCOME_BAD_USAGE = 31,
     OUTCOME_OWN_FAULT = 40,
@@ -36,7 +37,7 @@ typedef struct {
 const OutcomeRow *outcome_each (guint *count);
 
 /* What `plan` ends with. */
-Outcome outcome_of_claim (Claim claim);
+Outcome outcome_of_answer (const RouteAnswer *answer);
 
 /* The outcome that counts when several units were asked about: does not start, then not known, then only some
  * releases, then answered. */

@@ -7,9 +7,8 @@
 #include "reports/picture.h"
 #include "reports/route_text.h"
 
-/* Adds what is on the paper, and frees it. */
-static void
-put_paper (Paper *paper, GString *out)
+void
+page_put_paper (Paper *paper, GString *out)
 {
     g_autofree char *text = paper_finish (paper);
 
@@ -31,7 +30,7 @@ put_top (const RouteReport *report, GString *out)
     markup_put (out, report->unit->id);
     g_string_append (out, "</h1>\n");
     route_text_head (paper, report);
-    put_paper (paper, out);
+    page_put_paper (paper, out);
 }
 
 /* ---- Steps ---- */
@@ -56,7 +55,7 @@ put_step (const RouteReport *report, const RouteAccount *account, guint index, G
     guint count = route_text_step (paper, report, account, index);
 
     g_string_append (out, "<tr class=\"step\"><td class=\"tick\"><span class=\"box\"></span></td><td>\n");
-    put_paper (paper, out);
+    page_put_paper (paper, out);
     g_string_append (out, "<p class=\"found\">found:</p></td><td></td></tr>\n");
     return count;
 }
@@ -77,10 +76,10 @@ put_last_start (const RouteReport *report, const RouteAccount *account, GString 
 }
 
 /* The head is repeated on every printed page; so it says which unit this is. */
-static void
-put_steps (const RouteReport *report, const RouteAccount *account, GString *out)
+void
+page_put_steps (const RouteReport *report, const RouteAccount *account, GString *out)
 {
-    g_string_append (out, "<h2>Steps</h2>\n<table><thead><tr><th class=\"tick\">done</th><th>");
+    g_string_append (out, "<table><thead><tr><th class=\"tick\">done</th><th>");
     markup_put (out, report->unit->id);
     g_string_append (out, ", step</th><th class=\"time\">time, initials</th></tr></thead><tbody>\n");
     for (guint index = 0; index < account->steps->len;) {
@@ -103,7 +102,7 @@ put_facts (const RouteReport *report, const RouteAccount *account, GString *out)
         paper_blank (paper);
     if (account != NULL)
         route_text_cautions (paper, 0, account->top_cautions);
-    put_paper (paper, out);
+    page_put_paper (paper, out);
 }
 
 static void
@@ -116,7 +115,7 @@ put_below_steps (const RouteReport *report, const RouteAccount *account, GString
     route_text_before_it_leaves (paper, report, account);
     route_text_recovery (paper, report, account);
     route_text_looks (paper, report);
-    put_paper (paper, out);
+    page_put_paper (paper, out);
     page_put_alternatives (report, out);
 }
 
@@ -134,7 +133,8 @@ put_route (const RouteReport *report, GString *out)
     picture_put_in_page (report, account, out);
     if (account == NULL)
         return;
-    put_steps (report, account, out);
+    g_string_append (out, "<h2>Steps</h2>\n");
+    page_put_steps (report, account, out);
     put_below_steps (report, account, out);
 }
 
@@ -146,11 +146,13 @@ report_route_html (const RouteReport *report)
     put_top (report, out);
     if (report->answer->claim == CLAIM_PROVED_SHORTEST || report->answer->claim == CLAIM_BEST_FOUND) {
         put_route (report, out);
+    } else if (report->answer->claim == CLAIM_BRANCHES) {
+        page_put_branches (report, out);
     } else {
         Paper *paper = paper_new_page ();
 
         route_text_without (paper, report);
-        put_paper (paper, out);
+        page_put_paper (paper, out);
     }
     g_string_append (out, "</body>\n</html>\n");
     return g_string_free (out, FALSE);

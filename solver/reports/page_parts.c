@@ -62,21 +62,25 @@ count_step (const StepAccount *step, guint number, GArray *all)
     }
 }
 
+/* With `goes_on`, what is still in when the part ends may come out in a later one. */
 static void
-put_back (const Borrowed *one, GString *out)
+put_back (const Borrowed *one, const RouteAccount *account, gboolean goes_on, GString *out)
 {
-    if (one->last == 0)
-        g_string_append (out, "<td>stays in the unit</td>");
+    g_autofree char *last = one->last == 0 ? NULL : step_label (account->labels, one->last - 1);
+
+    if (last == NULL)
+        g_string_append (out, goes_on ? "<td>still in when this part ends</td>" : "<td>stays in the unit</td>");
     else if (one->out > 0)
-        g_string_append_printf (out, "<td><span class=\"box\"></span> %u back after step %u, %u stay</td>",
-                                one->most - one->out, one->last, one->out);
+        g_string_append_printf (out, "<td><span class=\"box\"></span> %u back after step %s, %u %s</td>",
+                                one->most - one->out, last, one->out, goes_on ? "still in" : "stay");
     else
-        g_string_append_printf (out, "<td><span class=\"box\"></span> back after step %u</td>", one->last);
+        g_string_append_printf (out, "<td><span class=\"box\"></span> back after step %s</td>", last);
 }
 
 static void
-put_row (const Borrowed *one, GString *out)
+put_row (const Borrowed *one, const RouteAccount *account, gboolean goes_on, GString *out)
 {
+    g_autofree char *first = one->first == 0 ? NULL : step_label (account->labels, one->first - 1);
     g_autofree char *part = words_part (one->held.part, one->held.stepping);
     guint fetch = one->most - one->begins;
 
@@ -91,11 +95,11 @@ put_row (const Borrowed *one, GString *out)
     g_string_append (out, "</td><td>");
     markup_put (out, words_owner (one->held.owner));
     g_string_append (out, "</td>");
-    if (one->first > 0)
-        g_string_append_printf (out, "<td>step %u</td>", one->first);
+    if (first != NULL)
+        g_string_append_printf (out, "<td>step %s</td>", first);
     else
         g_string_append (out, "<td></td>");
-    put_back (one, out);
+    put_back (one, account, goes_on, out);
     g_string_append (out, "<td></td></tr>\n");
 }
 
@@ -103,6 +107,8 @@ void
 page_put_parts (const RouteReport *report, const RouteAccount *account, GString *out)
 {
     g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (Borrowed));
+    gboolean goes_on = report->part != NULL && report->part->then != THEN_END;
+    const char *heading = report->part == NULL ? "h2" : "h3";
 
     count_what_is_in (report->unit, all);
     for (guint i = 0; i < account->steps->len; i++)
@@ -112,10 +118,10 @@ page_put_parts (const RouteReport *report, const RouteAccount *account, GString 
             g_array_remove_index (all, i);
     if (all->len == 0)
         return;
-    g_string_append (out, "<h2>Parts to fetch, and what goes back</h2>\n<table><thead><tr><th>fetched</th><th>how many"
-                          "</th><th>part</th><th>from</th><th>first needed</th><th>afterwards</th><th>serial</th></tr>"
-                          "</thead><tbody>\n");
+    g_string_append_printf (out, "<%s>Parts to fetch, and what goes back</%s>\n", heading, heading);
+    g_string_append (out, "<table><thead><tr><th>fetched</th><th>how many</th><th>part</th><th>from</th>"
+                          "<th>first needed</th><th>afterwards</th><th>serial</th></tr></thead><tbody>\n");
     for (guint i = 0; i < all->len; i++)
-        put_row (&g_array_index (all, Borrowed, i), out);
+        put_row (&g_array_index (all, Borrowed, i), account, goes_on, out);
     g_string_append (out, "</tbody></table>\n");
 }

@@ -35,6 +35,15 @@ paper_new (gboolean colour)
 }
 
 Paper *
+paper_new_plain (guint columns)
+{
+    Paper *paper = paper_new (FALSE);
+
+    paper->width = columns;
+    return paper;
+}
+
+Paper *
 paper_new_page (void)
 {
     Paper *paper = paper_new (FALSE);

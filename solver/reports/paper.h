@@ -26,6 +26,8 @@ void paper_set_width (guint columns);
 
 /* Transfer full; freed by paper_finish(). */
 Paper *paper_new (gboolean colour);
+/* The same without colour, `columns` wide whatever the terminal is. */
+Paper *paper_new_plain (guint columns);
 /* Paragraphs of HTML that is also XML: <p class="i2"> for an indent of 2, "gap" too after an empty line; marks become
  * <b class="strong">, "caution", "good", "bad". Nothing is wrapped. Transfer full; freed by paper_finish(). */
 Paper *paper_new_page (void);

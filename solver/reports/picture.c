@@ -2,17 +2,10 @@
 /* The picture of a route: as a file of its own for A4 landscape, or as pieces for the page. */
 #include "reports/picture.h"
 
+#include "reports/branches_picture.h"
 #include "reports/markup.h"
-#include "reports/picture_draw.h"
-#include "reports/picture_ink.h"
+#include "reports/picture_file.h"
 #include "reports/route_text.h"
-
-#define MARGIN 14 /* between strips */
-#define EDGE   12 /* around the whole */
-
-/* A4 landscape between margins of 6 mm, as the style sheet in the image asks for them. */
-#define PAGE_HEIGHT 748
-#define PAGE_TOP    8
 
 /* ---- As pieces ---- */
 
@@ -57,105 +50,44 @@ picture_put_in_page (const RouteReport *report, const RouteAccount *account, GSt
 
 /* ---- As a file ---- */
 
-typedef struct {
-    GString *out;
-    int y;
-} Image;
-
-static void
-put_paragraph (Image *image, const char *text, int size, InkStyle style)
-{
-    g_autoptr (GPtrArray) lines = ink_wrap (text, PICTURE_LANDSCAPE_WIDTH, size, style, G_MAXUINT);
-
-    for (guint i = 0; i < lines->len; i++) {
-        image->y += size + 4;
-        ink_text (image->out, 0, image->y - 4, PICTURE_LANDSCAPE_WIDTH, size, style, g_ptr_array_index (lines, i));
-    }
-}
-
-/* Where the end of an A4 page would cut it and need not, it goes on the next page, below a dotted line. */
-static void
-put_drawing (Image *image, const Drawing *drawing)
-{
-    int on_page = (image->y + EDGE) % PAGE_HEIGHT;
-
-    if (on_page + drawing->height > PAGE_HEIGHT && drawing->height + PAGE_TOP <= PAGE_HEIGHT) {
-        image->y += PAGE_HEIGHT - on_page + PAGE_TOP;
-        ink_dotted (image->out, 0, image->y - PAGE_TOP, PICTURE_LANDSCAPE_WIDTH, image->y - PAGE_TOP);
-    }
-    g_string_append_printf (image->out, "<g transform=\"translate(0,%d)\">\n", image->y);
-    g_string_append_len (image->out, drawing->out->str, (gssize) drawing->out->len);
-    g_string_append (image->out, "</g>\n");
-    image->y += drawing->height + MARGIN;
-}
-
-/* Head and claim as the text sheet has them. Its paragraphs hang by two columns; that undone, they are wrapped anew, so
- * that the picture does not depend on how wide somebody's terminal is. */
-static void
-put_head (Image *image, const RouteReport *report, const RouteAccount *account)
+/* Head and claim as the text sheet has them. */
+static Paper *
+head_of (const RouteReport *report, const RouteAccount *account)
 {
     Paper *paper = paper_new (FALSE);
-    g_auto (GStrv) lines = NULL;
-    g_autoptr (GString) text = NULL;
-    g_autofree char *said = NULL;
 
     route_text_head (paper, report);
     if (account == NULL)
         route_text_facts (paper, report, account);
     else
         route_text_claim (paper, report->answer);
-    said = paper_finish (paper);
-    text = g_string_new (said);
-    g_string_replace (text, "\n  ", " ", 0);
-    lines = g_strsplit (text->str, "\n", -1);
-    for (guint i = 0; lines[i] != NULL; i++)
-        if (*lines[i] != '\0')
-            put_paragraph (image, lines[i], i == 0 ? 16 : 12, i == 0 ? INK_BOLD : INK_PLAIN);
-    image->y += 4;
+    return paper;
 }
 
-/* The root, drawn to scale: 96 pixels to the inch. */
-static char *
-finish (const Image *image, const char *title, const char *describes)
+char *
+picture_title (const RouteReport *report)
 {
-    int width = PICTURE_LANDSCAPE_WIDTH + 2 * EDGE, height = image->y + 2 * EDGE;
-    GString *file = g_string_new ("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
-
-    g_string_append_printf (file,
-                            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" "
-                            "aria-labelledby=\"title describes\" width=\"%d\" height=\"%d\" "
-                            "viewBox=\"-%d -%d %d %d\" font-family=\"sans-serif\">\n"
-                            "<style>@page{size:A4 landscape;margin:6mm}</style>\n<title id=\"title\">",
-                            width, height, EDGE, EDGE, width, height);
-    markup_put (file, title);
-    g_string_append (file, "</title>\n<desc id=\"describes\">");
-    markup_put (file, describes);
-    g_string_append_printf (file, "</desc>\n<rect fill=\"#fff\" x=\"-%d\" y=\"-%d\" width=\"%d\" height=\"%d\"/>\n",
-                            EDGE, EDGE, width, height);
-    g_string_append_len (file, image->out->str, (gssize) image->out->len);
-    g_string_append (file, "</svg>\n");
-    return g_string_free (file, FALSE);
+    return g_strdup_printf ("Unit %s, board %s, revision %s", report->unit->id, report->unit->board->name,
+                            (const char *) g_ptr_array_index (report->unit->board->revisions, report->unit->revision));
 }
 
 static char *
 draw_file (const RouteReport *report, const RouteAccount *account, const Picture *picture)
 {
-    g_autofree char *title =
-        g_strdup_printf ("Unit %s, board %s, revision %s", report->unit->id, report->unit->board->name,
-                         (const char *) g_ptr_array_index (report->unit->board->revisions, report->unit->revision));
+    g_autofree char *title = picture_title (report);
     g_autoptr (GPtrArray) strips = picture_draw_strips (picture, PICTURE_LANDSCAPE_WIDTH);
     g_autoptr (Drawing) legend = picture_draw_legend (picture, PICTURE_LANDSCAPE_WIDTH);
     g_autoptr (GString) out = g_string_new (NULL);
     Image image = { out, 0 };
 
-    put_head (&image, report, account);
+    image_put_head (&image, head_of (report, account));
     for (guint i = 0; i < strips->len; i++)
-        put_drawing (&image, g_ptr_array_index (strips, i));
+        image_put_drawing (&image, g_ptr_array_index (strips, i));
     if (picture->stays != NULL)
-        put_paragraph (&image, picture->stays, 12, INK_PLAIN);
+        image_put_paragraph (&image, picture->stays, 12, INK_PLAIN);
     image.y += 6;
-    put_drawing (&image, legend);
-    return finish (&image, title, picture->describes);
+    image_put_drawing (&image, legend);
+    return image_finish (&image, title, picture->describes);
 }
 
 char *
@@ -164,6 +96,8 @@ report_route_svg (const RouteReport *report)
     g_autoptr (RouteAccount) account = NULL;
     g_autoptr (Picture) picture = NULL;
 
+    if (report->answer->claim == CLAIM_BRANCHES)
+        return branches_svg (report);
     if (report->answer->steps == NULL)
         return NULL;
     if (report->answer->steps->len > 0)

@@ -10,4 +10,7 @@
  * out, and what their signs mean. `report` has a route; `account`: NULL for one without steps. */
 void picture_put_in_page (const RouteReport *report, const RouteAccount *account, GString *out);
 
+/* "Unit LK-0107, board dunnock-1s, revision r2". Transfer full. */
+char *picture_title (const RouteReport *report);
+
 #endif

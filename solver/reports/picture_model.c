@@ -63,8 +63,10 @@ picture_sign_words (PictureSign sign)
 char *
 picture_state_words (const PictureColumn *column)
 {
+    const char *dash = strrchr (column->number, '-');
+
     return column->count == 0 ? g_strdup (column->head)
-                              : g_strdup_printf ("after step %u", column->first + column->count);
+                              : g_strdup_printf ("after step %s", dash == NULL ? column->number : dash + 1);
 }
 
 /* What the stages of one picture hand to each other. */
@@ -172,7 +174,7 @@ add_column (Making *making, guint first, guint count, State *state)
 
     column->first = first;
     column->count = count;
-    column->number = count == 2 ? g_strdup_printf ("%u-%u", first + 1, first + 2) : g_strdup_printf ("%u", first + 1);
+    column->number = step_labels (making->account->labels, first, first + count - 1);
     column->head = head_of (making, column);
     column->power = begins->power;
     if (begins->opening > 0)
@@ -194,7 +196,9 @@ add_first_column (Making *making, State *state)
     if (making->steps->len > 0)
         starts = step_account (making, 0)->starts_before;
     column->number = g_strdup ("");
-    column->head = g_strdup (making->report->record != NULL ? "after the record" : "as it came in");
+    column->head = g_strdup (making->report->before != NULL   ? making->report->before
+                             : making->report->record != NULL ? "after the record"
+                                                              : "as it came in");
     column->sign = sign_of (making, starts, state);
     g_ptr_array_add (making->picture->columns, column);
     g_ptr_array_add (making->states, state);
@@ -203,7 +207,9 @@ add_first_column (Making *making, State *state)
 static void
 add_columns (Making *making)
 {
-    g_autoptr (State) state = state_from_unit (making->report->unit, NULL);
+    const AccountPart *part = making->report->part;
+    g_autoptr (State) state =
+        part == NULL ? state_from_unit (making->report->unit, NULL) : state_copy (part->starts->pdata[0]);
     guint index = 0;
 
     add_first_column (making, state_copy (state));
@@ -346,7 +352,7 @@ describe_column (const Picture *picture, guint index, GString *text)
     const PictureColumn *column = picture_column (picture, index);
 
     if (column->count == 0)
-        g_string_append (text, "As it came in");
+        g_string_append_printf (text, "%c%s", g_ascii_toupper (*column->head), column->head + 1);
     else
         g_string_append_printf (text, " Step %s, %s", column->number, column->head);
     g_string_append_printf (text, ": %s", picture_sign_words (column->sign));

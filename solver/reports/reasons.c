@@ -2,7 +2,7 @@
 /* Why a step is in a route: what the checker refuses without it, in words. */
 #include "reports/reasons.h"
 
-#include "reports/words.h"
+#include "reports/account.h"
 
 /* What the sentences are made from. */
 typedef struct {
@@ -355,7 +355,7 @@ needless_sentence (const RouteJob *job, const Without *without)
 
     for (guint i = 0; i < job->steps->len; i++)
         if (without->left_out[i])
-            g_ptr_array_add (numbers, g_strdup_printf ("%u", i + 1));
+            g_ptr_array_add (numbers, step_label (job->labels, i));
     joined = words_join (numbers, "and");
     return g_strdup_printf ("not needed: the route is sound without step%s %s%s", numbers->len == 1 ? "" : "s", joined,
                             job->cases != NULL ? "" : ", with the lowest of the releases that the unit may have");
@@ -377,8 +377,8 @@ reason_of_step (const RouteJob *job, guint index, Reason *reason)
         *reason = (Reason){ needless_sentence (job, &without), FALSE, -1, NULL };
         return;
     }
-    g_autofree char *needs_it =
-        without.refused < 0 ? g_strdup ("the end") : g_strdup_printf ("step %d", without.refused + 1);
+    g_autofree char *label = without.refused < 0 ? NULL : step_label (job->labels, (guint) without.refused);
+    g_autofree char *needs_it = label == NULL ? g_strdup ("the end") : g_strdup_printf ("step %s", label);
     Telling telling = { job, index, step_at (job, index), &without, without.walk->rule, needs_it };
     *reason = (Reason){ needed_sentence (&telling), TRUE, without.refused, without.walk->rule };
 }

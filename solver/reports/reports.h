@@ -8,6 +8,8 @@
 #ifndef RUNGWISE_REPORTS_H
 #define RUNGWISE_REPORTS_H
 
+#include "explain/diagnosis.h"
+#include "reports/account.h"
 #include "reports/outcome.h"
 
 /* What a route report is about; all borrowed. */
@@ -22,6 +24,9 @@ typedef struct {
     const GArray *fallbacks;        /* Fallback, one per step; NULL without a route */
     const NoRoute *none;            /* with CLAIM_NO_ROUTE; NULL otherwise */
     const Record *record;           /* that was planned on from; NULL: none */
+    const GPtrArray *leg_fallbacks; /* GArray of Fallback per leg of a plan with branches, as `fallbacks`; NULL: none */
+    const AccountPart *part;        /* the steps are a part of a plan with branches; NULL: they are all */
+    const char *before;             /* what the state before the first step is called; NULL: "as it came in" */
 } RouteReport;
 
 /* The sheet for the bench. Transfer full. */
@@ -81,6 +86,30 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (WalkAnswer, walk_answer_free)
 
 char *report_walk_text (const WalkAnswer *answer, gboolean colour);
 char *report_walk_json (const WalkAnswer *answer);
+
+/* What an explanation is about; all borrowed. */
+typedef struct {
+    const Library *library;
+    const Shop *shop;
+    const Unit *unit;         /* as it stands, with the parts that are only asked about in it */
+    const Want *want;         /* nullable */
+    const Seen *seen;         /* nullable */
+    const Record *record;     /* that it was planned on from; NULL: none */
+    const char *const *asked; /* NULL-terminated: "cpu1=elvane-8c", parts that are only asked about; NULL: none */
+    const char *const *again; /* NULL-terminated: what asks `plan` about the same files, word by word as a shell takes
+                                 it; NULL: not said */
+    const Diagnosis *diagnosis;
+} ExplainReport;
+
+/* What `explain` ends with. */
+Outcome explain_outcome (const Diagnosis *diagnosis);
+
+/* Transfer full. */
+char *report_explain_text (const ExplainReport *report, gboolean colour);
+/* The same as one page that needs nothing from elsewhere, to be printed and filled in. Transfer full. */
+char *report_explain_html (const ExplainReport *report);
+/* The document of docs/schemas/printed-explain.schema.json. Transfer full. */
+char *report_explain_json (const ExplainReport *report);
 
 /* One line that counts what was read. Transfer full. */
 char *report_files_text (const Library *library);

@@ -58,12 +58,18 @@ say_counts (Paper *paper, const RouteAnswer *answer)
 }
 
 void
-route_text_claim (Paper *paper, const RouteAnswer *answer)
+route_text_asked_for (Paper *paper, Objective objective)
 {
-    const char *order = words_of (answer->objective)->order;
+    const char *order = words_of (objective)->order;
 
     if (order != NULL)
         paper_say (paper, 0, 2, "asked for: %s", order);
+}
+
+void
+route_text_claim (Paper *paper, const RouteAnswer *answer)
+{
+    route_text_asked_for (paper, answer->objective);
     say_amount (paper, answer);
     say_counts (paper, answer);
 }

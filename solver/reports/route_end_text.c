@@ -23,7 +23,7 @@ say_settings (const Sheet *sheet)
 
         if (step->kind == STEP_WRITE &&
             clears_settings (component_release (board_component (sheet_board (sheet), step->component), step->release)))
-            g_ptr_array_add (numbers, g_strdup_printf ("%u", i + 1));
+            g_ptr_array_add (numbers, step_label (sheet->account->labels, i));
     }
     joined = words_join (numbers, "and");
     if (numbers->len > 0)
@@ -133,7 +133,8 @@ say_files (const Sheet *sheet, guint component)
         paper_say (sheet->paper, INDENT + 2, INDENT + 4, "what is on it before is not known: keep a copy of it");
     for (guint i = 0; i < sheet->account->steps->len; i++) {
         int release = step_writes_release (sheet_board (sheet), sheet_step (sheet, i)->step, component);
-        g_autofree char *when = g_strdup_printf ("written in step %u", i + 1);
+        g_autofree char *label = step_label (sheet->account->labels, i);
+        g_autofree char *when = g_strdup_printf ("written in step %s", label);
 
         if (release >= 0 && !said[release])
             say_file (sheet, when, component_release (of, (guint) release));

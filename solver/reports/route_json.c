@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 /* A route as JSON: docs/route-json.md, docs/schemas/printed-route.schema.json. The first key is `route`, so that the document is also
  * a written route (docs/files.md, "Route"). */
+#include "reports/branches_json.h"
 #include "reports/route_json.h"
 #include "reports/route_none_json.h"
+#include "route/branched.h"
 
 #define SCHEMA_NAME    "rungwise-route"
 #define SCHEMA_VERSION 2
@@ -10,8 +12,8 @@
 const char *
 json_claim_word (Claim claim)
 {
-    static const char *const words[] = { "proved-shortest", "best-found", "no-route",
-                                         "not-found",       "read-first", "own-fault" };
+    static const char *const words[] = { "proved-shortest", "best-found", "no-route", "not-found",
+                                         "read-first",      "own-fault",  "branches" };
 
     return words[claim];
 }
@@ -79,13 +81,31 @@ json_cases (const RouteReport *report)
     return list;
 }
 
+void
+json_set_steps (json_t *object, const RouteReport *report, const RouteAccount *account)
+{
+    json_t *steps = json_array ();
+
+    if (account != NULL)
+        json_object_set_new (object, "cautions", json_cautions (account->top_cautions));
+    for (guint i = 0; account != NULL && i < account->steps->len; i++)
+        json_array_append_new (steps, json_step (report, account, i));
+    json_object_set_new (object, "steps", steps);
+    if (account != NULL && account->start_at_end) {
+        json_t *last_start = json_object ();
+
+        json_object_set_new (last_start, "after-parts", json_boolean (account->end_after_parts));
+        json_object_set_new (last_start, "cautions", json_cautions (account->end_cautions));
+        json_object_set_new (object, "last-start", last_start);
+    }
+}
+
 static void
 set_route (json_t *document, const RouteReport *report)
 {
     const RouteAnswer *answer = report->answer;
     g_autoptr (RouteAccount) account =
         route_account_new (report->library, report->shop, report->unit, report->want, answer->steps);
-    json_t *steps = json_array ();
     guint amount = amount_of_walk (answer->objective, answer->walk);
 
     json_object_set_new (document, "gap", json_amount (answer->objective, amount - MIN (answer->lower_bound, amount)));
@@ -93,17 +113,7 @@ set_route (json_t *document, const RouteReport *report)
     json_object_set_new (document, "combinations", json_integer ((json_int_t) account->combinations));
     json_object_set_new (document, "floors-assumed", json_assumed_floors (report));
     json_object_set_new (document, "dark-after", json_number (account->dark_after_minutes));
-    json_object_set_new (document, "cautions", json_cautions (account->top_cautions));
-    for (guint i = 0; i < account->steps->len; i++)
-        json_array_append_new (steps, json_step (report, account, i));
-    json_object_set_new (document, "steps", steps);
-    if (account->start_at_end) {
-        json_t *last_start = json_object ();
-
-        json_object_set_new (last_start, "after-parts", json_boolean (account->end_after_parts));
-        json_object_set_new (last_start, "cautions", json_cautions (account->end_cautions));
-        json_object_set_new (document, "last-start", last_start);
-    }
+    json_set_steps (document, report, account);
     json_set_beside (document, report, account);
     json_set_alternatives (document, report);
 }
@@ -137,10 +147,16 @@ report_route_json (const RouteReport *report)
     json_set_text (document, "claim", json_claim_word (answer->claim));
     json_set_text (document, "proof", answer->proof);
     json_set_text (document, "objective", objective_name (answer->objective));
-    json_object_set_new (document, "at-least", json_amount (answer->objective, answer->lower_bound));
+    json_object_set_new (document, "at-least",
+                         json_amount (answer->objective, answer->claim == CLAIM_BRANCHES ? answer->branches->lower_bound
+                                                                                         : answer->lower_bound));
     json_set_text (document, "reason", answer->reason);
     if (answer->steps != NULL && (answer->claim == CLAIM_PROVED_SHORTEST || answer->claim == CLAIM_BEST_FOUND))
         set_route (document, report);
+    if (answer->claim == CLAIM_BRANCHES) {
+        json_object_set_new (document, "floors-assumed", json_assumed_floors (report));
+        json_set_branches (document, report);
+    }
     if (answer->claim == CLAIM_READ_FIRST) {
         json_set_text (document, "read-first", board_component (report->unit->board, answer->read_first)->name);
         if (answer->cases != NULL)

@@ -16,6 +16,9 @@ json_t *json_cautions (const GArray *due);
 /* Steps as a written route has them (docs/files.md, "Route"). */
 json_t *json_written_steps (const Board *board, const GArray *steps);
 
+/* `cautions`, `steps`, `last-start`: what is done, with all that is said of it. `account` NULL: without steps. */
+void json_set_steps (json_t *object, const RouteReport *report, const RouteAccount *account);
+
 /* One step of the route with all that is said of it. */
 json_t *json_step (const RouteReport *report, const RouteAccount *account, guint index);
 

@@ -226,6 +226,7 @@ set_reason (json_t *object, const StepAccount *step)
     json_object_set_new (object, "needed", json_boolean (step->needed));
     if (step->needed && step->needed_by >= 0)
         json_object_set_new (object, "needed-by", json_integer (step->needed_by + 1));
+    json_set_text (object, "needed-by-label", step->needed_label);
     if (step->needed)
         json_set_text (object, "needed-rule", step->needed_rule);
 }
@@ -239,6 +240,8 @@ json_step (const RouteReport *report, const RouteAccount *account, guint index)
 
     json_set_text (object, "do", verb_of (step->step->kind));
     json_object_set_new (object, "number", json_integer (index + 1));
+    if (account->labels != NULL)
+        json_set_text (object, "label", account->labels->pdata[index]);
     if (step->step->kind == STEP_WRITE)
         set_write (object, report, step, report_fallback (report, index));
     else

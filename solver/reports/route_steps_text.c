@@ -95,6 +95,17 @@ say_step_cautions (const Sheet *sheet, guint index)
     say_cautions (sheet->paper, DETAIL_INDENT + 2, due, step->starts_before != ANSWER_YES);
 }
 
+static void
+say_sink_is_off (const Sheet *sheet, const char *sink, guint index)
+{
+    g_autofree char *label = step_label (sheet->account->labels, index);
+
+    paper_say (
+        sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2,
+        "do this while %s is off in step %s; what goes on there goes on after the processor, with fresh compound", sink,
+        label);
+}
+
 /* What becomes of the heat sink on top. */
 static void
 say_sink (const Sheet *sheet, guint index)
@@ -112,10 +123,7 @@ say_sink (const Sheet *sheet, guint index)
                    "take %s off first; it goes back, or its replacement, with fresh compound after the processor",
                    sink);
     else
-        paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2,
-                   "do this while %s is off in step %d; what goes on there goes on after the processor, with fresh "
-                   "compound",
-                   sink, step->sink_exchanged + 1);
+        say_sink_is_off (sheet, sink, (guint) step->sink_exchanged);
 }
 
 /* A write that is verified at once is done only when the unit was seen to run what was written. */
@@ -164,11 +172,10 @@ say_step (const Sheet *sheet, guint index)
 {
     const StepAccount *step = sheet_step (sheet, index);
     const StepAccount *next = step->exchange ? sheet_step (sheet, index + 1) : NULL;
-    g_autofree char *number =
-        next == NULL ? g_strdup_printf ("%u.", index + 1) : g_strdup_printf ("%u-%u.", index + 1, index + 2);
-    g_autofree char *sentence = sheet_sentence (sheet, step, next);
-    g_autofree char *label = g_strdup_printf (MARK_STRONG "%s" MARK_PLAIN, number);
     guint last = next == NULL ? index : index + 1;
+    g_autofree char *number = step_labels (sheet->account->labels, index, last);
+    g_autofree char *sentence = sheet_sentence (sheet, step, next);
+    g_autofree char *label = g_strdup_printf (MARK_STRONG "%s." MARK_PLAIN, number);
 
     paper_label (sheet->paper, STEP_INDENT, DETAIL_INDENT, label, "%s", sentence);
     say_step_cautions (sheet, index);

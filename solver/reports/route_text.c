@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* The bench sheet of a route: head, counts, notes, steps, end; or what to read first. */
 #include "reports/route_text.h"
+#include "reports/branches_text.h"
 #include "reports/releases_text.h"
 
 static gboolean
@@ -39,8 +40,8 @@ route_text_head (Paper *paper, const RouteReport *report)
     paper_blank (paper);
 }
 
-static void
-say_assumed_floors (Paper *paper, const RouteReport *report)
+void
+route_text_assumed_floors (Paper *paper, const RouteReport *report)
 {
     const Unit *unit = report->unit;
 
@@ -80,7 +81,7 @@ route_text_facts (Paper *paper, const RouteReport *report, const RouteAccount *a
     }
     route_text_claim (paper, report->answer);
     say_cases (paper, account);
-    say_assumed_floors (paper, report);
+    route_text_assumed_floors (paper, report);
 }
 
 static void
@@ -178,6 +179,9 @@ report_route_text (const RouteReport *report, gboolean colour)
     case CLAIM_PROVED_SHORTEST:
     case CLAIM_BEST_FOUND:
         say_route (paper, report);
+        break;
+    case CLAIM_BRANCHES:
+        plan_text (paper, report);
         break;
     default:
         route_text_without (paper, report);

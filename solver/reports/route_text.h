@@ -7,6 +7,8 @@
 #include "reports/paper.h"
 #include "reports/reports.h"
 
+/* What is to be least, where that is not the number of steps. */
+void route_text_asked_for (Paper *paper, Objective objective);
 /* What is claimed of the route, in the unit of its objective; and its counts. */
 void route_text_claim (Paper *paper, const RouteAnswer *answer);
 
@@ -15,6 +17,9 @@ void route_text_head (Paper *paper, const RouteReport *report);
 /* Claim and counts, the cases that the route serves, floors that are assumed; `account` is NULL for a route without
  * steps. */
 void route_text_facts (Paper *paper, const RouteReport *report, const RouteAccount *account);
+
+/* Floors that nobody stated, and that matter. */
+void route_text_assumed_floors (Paper *paper, const RouteReport *report);
 
 /* The numbered steps under their power headings, and the last start. */
 void route_text_steps (Paper *paper, const RouteReport *report, const RouteAccount *account);

@@ -44,9 +44,9 @@ test_commands_page_is_what_help_prints (void **state)
         fail_msg ("docs/commands.md is not what `rungwise help markdown` prints; make it anew");
 }
 
-/* Each key of the schema is explained, as `key` in a table or a sentence. */
+/* Each key of the schema is explained, as `key` in a table or a sentence. `path`: of the page. */
 static void
-assert_keys_are_explained (const json_t *node, const char *explained)
+assert_keys_are_explained (const json_t *node, const char *path, const char *explained)
 {
     const char *key = NULL;
     json_t *value = NULL;
@@ -57,24 +57,31 @@ assert_keys_are_explained (const json_t *node, const char *explained)
         g_autofree char *quoted = g_strdup_printf ("`%s`", key);
 
         if (strstr (explained, quoted) == NULL)
-            fail_msg ("docs/route-json.md does not explain %s", quoted);
+            fail_msg ("%s does not explain %s", path, quoted);
     }
+}
+
+static void
+assert_schema_is_explained (const char *file, const char *path)
+{
+    g_autofree char *explained = page (path);
+    json_t *schema = json_load_file (file, JSON_REJECT_DUPLICATES, NULL);
+    const char *name = NULL;
+    json_t *definition = NULL;
+
+    assert_non_null (schema);
+    assert_keys_are_explained (schema, path, explained);
+    json_object_foreach (json_object_get (schema, "$defs"), name, definition)
+        assert_keys_are_explained (definition, path, explained);
+    json_decref (schema);
 }
 
 static void
 test_schema_keys_are_explained (void **state)
 {
-    g_autofree char *explained = page ("docs/route-json.md");
-    json_t *schema = json_load_file ("docs/schemas/printed-route.schema.json", JSON_REJECT_DUPLICATES, NULL);
-    const char *name = NULL;
-    json_t *definition = NULL;
-
     (void) state;
-    assert_non_null (schema);
-    assert_keys_are_explained (schema, explained);
-    json_object_foreach (json_object_get (schema, "$defs"), name, definition)
-        assert_keys_are_explained (definition, explained);
-    json_decref (schema);
+    assert_schema_is_explained ("docs/schemas/printed-route.schema.json", "docs/route-json.md");
+    assert_schema_is_explained ("docs/schemas/printed-explain.schema.json", "docs/explain-json.md");
 }
 
 /* The examples of the page run as they stand, and answer. */
@@ -100,7 +107,7 @@ test_examples_run (void **state)
             fail_msg ("%s\n%s%s", line, answer, complaint);
         assert_true (*answer != '\0');
     }
-    assert_int_equal (run, 6); /* one a command */
+    assert_int_equal (run, 7); /* one a command */
 }
 
 /* What README.md shows is how the answer to the command before it begins, line by line. */
@@ -130,7 +137,7 @@ test_readme_shows_what_is_printed (void **state)
         if (!g_str_has_prefix (printed, expected))
             fail_msg ("README.md shows\n%s\nbut this is printed:\n%s", expected, printed);
     }
-    assert_int_equal (shown, 3);
+    assert_int_equal (shown, 4);
 }
 
 /* Standard output on a full device: nothing is lost without a word. */

@@ -28,12 +28,12 @@ static void
 test_claims (void **state)
 {
     (void) state;
-    assert_int_equal (outcome_of_claim (CLAIM_PROVED_SHORTEST), 0);
-    assert_int_equal (outcome_of_claim (CLAIM_BEST_FOUND), 10);
-    assert_int_equal (outcome_of_claim (CLAIM_NO_ROUTE), 11);
-    assert_int_equal (outcome_of_claim (CLAIM_NOT_FOUND), 12);
-    assert_int_equal (outcome_of_claim (CLAIM_READ_FIRST), 13);
-    assert_int_equal (outcome_of_claim (CLAIM_FAULT), 40);
+    assert_int_equal (outcome_of_answer (&(RouteAnswer){ .claim = CLAIM_PROVED_SHORTEST }), 0);
+    assert_int_equal (outcome_of_answer (&(RouteAnswer){ .claim = CLAIM_BEST_FOUND }), 10);
+    assert_int_equal (outcome_of_answer (&(RouteAnswer){ .claim = CLAIM_NO_ROUTE }), 11);
+    assert_int_equal (outcome_of_answer (&(RouteAnswer){ .claim = CLAIM_NOT_FOUND }), 12);
+    assert_int_equal (outcome_of_answer (&(RouteAnswer){ .claim = CLAIM_READ_FIRST }), 13);
+    assert_int_equal (outcome_of_answer (&(RouteAnswer){ .claim = CLAIM_FAULT }), 40);
 }
 
 static void

@@ -9,7 +9,7 @@
 
 #include <cmocka.h>
 
-#include "route/route.h"
+#include "route/branched.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -54,6 +54,10 @@ outcome_of (const RouteAnswer *answer)
         return g_strdup ("claim no-route");
     if (answer->claim == CLAIM_READ_FIRST)
         return g_strdup ("claim read-first");
+    if (answer->claim == CLAIM_BRANCHES) {
+        assert_int_equal (answer->branches->claim, CLAIM_PROVED_SHORTEST);
+        return g_strdup_printf ("claim branches, worst %u", answer->branches->check->worst_steps);
+    }
     assert_int_equal (answer->claim, CLAIM_PROVED_SHORTEST);
     return g_strdup_printf ("claim proved-shortest, steps %u, insertions %u, openings %u", answer->walk->steps,
                             answer->walk->insertions, answer->walk->openings);

@@ -322,7 +322,12 @@ typedef struct {
     guint *insertions;           /* owned; per slot: fittings that the socket has had; NULL: not stated for any */
     gboolean *counted;           /* owned; per slot: `insertions` is stated; NULL: for none */
     Factory factory;
-    const char *note;            /* nullable */
+    const char *note;        /* nullable */
+    const char *becomes;     /* the name of its want, in a batch (docs/batch.md); NULL: the only one for its board */
+    const char *due;         /* local time "2034-03-10T16:00" or date "2034-03-10"; NULL: none */
+    guint priority;          /* from 1, the higher first; 1 when not stated */
+    gboolean own_parts_stay; /* its own parts are lent to no other unit */
+    Mark becomes_at;         /* of `becomes`; of the unit when that is not stated */
     Mark at;
 } Unit;
 
@@ -375,6 +380,7 @@ typedef struct {
     int *exact_release;       /* owned; per component: the release index at the end; -1: not asked; NULL: none is */
     gboolean just_starts;     /* the end has to start, and nothing else is asked of it */
     gboolean spares_apart;    /* spare images need not follow at the end; only in wants that this program makes */
+    gboolean says_board;      /* its file says for which board it is */
     Mark at;
 } Want;
 
@@ -395,6 +401,22 @@ typedef struct {
     Mark at;
 } Lot;
 
+/* From one time of the clock to another, in minutes of the day: 0 to 1439. */
+typedef struct {
+    guint from, to;
+    Mark at;
+} Break;
+
+/* When work is done on some days of the week. `to` at or below `from`: it passes midnight, and a break's time below the
+ * shift's `from` is of the day after the one on which the shift begins. Shifts of a shop never overlap, nor do the breaks of a
+ * shift, which lie wholly inside it. */
+typedef struct {
+    guint days;     /* mask: bit 0 is Monday */
+    guint from, to; /* minutes of the day: 0 to 1439 */
+    GArray *breaks; /* Break, in order of time; owned; never NULL */
+    Mark at;
+} Shift;
+
 typedef struct {
     const char *name;
     guint methods; /* METHOD_BIT mask */
@@ -404,6 +426,7 @@ typedef struct {
     double remove_minutes[KIND_COUNT], fit_minutes[KIND_COUNT];
     double dark_after_minutes;
     guint technicians, stations;
+    GArray *shifts; /* Shift, as in the file; owned; NULL: work is done at any time */
     GArray *found; /* FoundCount (book/evidence.h): what kept past units dark here; NULL: not counted */
     Mark at;
 } Shop;
@@ -520,6 +543,15 @@ Library *library_load (const char *const *paths, const char *const *want_items, 
  * one `seen` document of the files, or make one. Complaints about them name the file "--seen". */
 Library *library_load_seen (const char *const *paths, const char *const *want_items, const char *const *seen_items,
                             Complaints *complaints);
+/* The same, for a batch (docs/batch.md): mistakes in the rows of tables (*.csv) go to `row_complaints` (NULL: to the others), and
+ * such a row gives no unit. `want_items`, where no file has a want, make one for each board of the units that they suit. Of each
+ * unit it is complained about, too, that it has no want or several: afterwards library_want_for_unit() answers for each one.
+ * The other two read tables as well, and complain about rows as about anything. */
+Library *library_load_rows (const char *const *paths, const char *const *want_items, const char *const *seen_items,
+                            Complaints *complaints, Complaints *row_complaints);
+/* What a unit becomes in a batch: the want that it names (for its board, where several have the name); where it names none, the
+ * only one for its board. NULL, and `why` (transfer full, nullable) says it in a sentence, when there is none or several. */
+const Want *library_want_for_unit (const Library *library, const Unit *unit, char **why);
 void library_free (Library *library);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Library, library_free)
 

@@ -23,6 +23,7 @@ complain (Complaints *complaints, const char *path, const char *expected, const 
     complaints_add (complaints, (Mark){ g_intern_string (path), 0, 0 }, expected, "%s", what);
 }
 
+/* Of a folder only these are read: a table is named, so that what this program writes as one is never taken for units. */
 static gboolean
 has_yaml_name (const char *name)
 {
@@ -116,6 +117,13 @@ files_list (const char *const *paths, gboolean *unread, Complaints *complaints)
     for (guint i = 0; paths && paths[i]; i++)
         take_path (&walk, paths[i], 0);
     return files;
+}
+
+gboolean
+files_is_table (const char *path)
+{
+    gsize length = strlen (path), suffix = strlen (".csv");
+    return length > suffix && g_ascii_strcasecmp (path + length - suffix, ".csv") == 0;
 }
 
 char *

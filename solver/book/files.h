@@ -9,6 +9,9 @@
  * `unread` is set when something could not be looked at, which is then complained about. Transfer full. */
 GPtrArray *files_list (const char *const *paths, gboolean *unread, Complaints *complaints);
 
+/* Whether a file's name is that of a table (.csv, in any case). */
+gboolean files_is_table (const char *path);
+
 /* The text of a file. NULL after a complaint. Transfer full. */
 char *files_read (const char *path, gsize *length, Complaints *complaints);
 

@@ -30,7 +30,8 @@ unit_new (const char *id, const Board *board, Mark at)
     unit->id = id;
     unit->file = at.file;
     unit->board = board;
-    unit->at = at;
+    unit->priority = 1;
+    unit->becomes_at = unit->at = at;
     unit->releases = unit_releases_new (board);
     unit->fitted = g_new0 (Fitted, board->slots->len + 1);
     for (guint i = 0; i < board->slots->len; i++)
@@ -102,6 +103,7 @@ shop_free (Shop *shop)
     if (!shop)
         return;
     g_array_unref (shop->lots);
+    g_clear_pointer (&shop->shifts, g_array_unref);
     g_clear_pointer (&shop->found, g_array_unref);
     g_free (shop);
 }
@@ -128,6 +130,7 @@ shop_copy (const Shop *shop)
 {
     Shop *copy = g_memdup2 (shop, sizeof *shop);
     copy->lots = g_array_copy (shop->lots);
+    copy->shifts = shop->shifts ? g_array_ref (shop->shifts) : NULL; /* never changed */
     copy->found = shop->found ? g_array_copy (shop->found) : NULL;
     return copy;
 }

@@ -22,6 +22,14 @@ free_document (gpointer data)
 }
 
 static void
+free_table (gpointer data)
+{
+    Table *table = data;
+    g_ptr_array_unref (table->rows);
+    g_free (table);
+}
+
+static void
 free_generation (gpointer data)
 {
     Generation *generation = data;
@@ -52,6 +60,8 @@ loader_new (Complaints *complaints)
     loader->library = library_new ();
     loader->complaints = complaints;
     loader->documents = g_ptr_array_new_with_free_func (free_document);
+    loader->tables = g_ptr_array_new_with_free_func (free_table);
+    loader->unit_marks = g_hash_table_new_full (NULL, NULL, NULL, g_free);
     loader->lost_words = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
     loader->damaged = g_hash_table_new (NULL, NULL);
     loader->attributes = g_hash_table_new (NULL, NULL);
@@ -70,6 +80,8 @@ loader_free (Loader *loader)
     if (!loader)
         return;
     g_ptr_array_unref (loader->documents);
+    g_ptr_array_unref (loader->tables);
+    g_hash_table_unref (loader->unit_marks);
     g_hash_table_unref (loader->lost_words);
     g_hash_table_unref (loader->damaged);
     g_hash_table_unref (loader->attributes);
@@ -87,6 +99,7 @@ loader_free (Loader *loader)
 void
 loader_lose_text (Loader *loader, const char *text, const char *end)
 {
+    GHashTable *lost = loader->row_words ? loader->row_words : loader->lost_words;
     while (text < end) {
         const char *start = text;
         while (text < end && text_is_name_character (*text))
@@ -98,8 +111,8 @@ loader_lose_text (Loader *loader, const char *text, const char *end)
         }
         /* In YAML text a colon may end a key; as a name it is lost either way. */
         if (start[length - 1] == ':')
-            g_hash_table_add (loader->lost_words, g_strndup (start, length - 1));
-        g_hash_table_add (loader->lost_words, g_strndup (start, length));
+            g_hash_table_add (lost, g_strndup (start, length - 1));
+        g_hash_table_add (lost, g_strndup (start, length));
     }
 }
 
@@ -117,7 +130,8 @@ loader_lose_node (Loader *loader, const Node *node)
 gboolean
 loader_has_lost (const Loader *loader, const char *word)
 {
-    return loader->unread_files || g_hash_table_contains (loader->lost_words, word);
+    return loader->unread_files || g_hash_table_contains (loader->lost_words, word) ||
+           (loader->row_words && g_hash_table_contains (loader->row_words, word));
 }
 
 void

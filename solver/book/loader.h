@@ -8,6 +8,7 @@
 #define RUNGWISE_LOADER_H
 
 #include "book/book.h"
+#include "book/table.h"
 #include "book/yaml_tree.h"
 
 typedef enum {
@@ -29,6 +30,12 @@ typedef struct {
     DocumentKind kind;
     Node *root; /* owned; a map, never empty */
 } Document;
+
+/* A table of units. */
+typedef struct {
+    const char *file; /* interned */
+    GPtrArray *rows;  /* TableRow*, the header first; owned */
+} Table;
 
 /* A processor generation, as far as the books tell. */
 typedef struct {
@@ -67,10 +74,16 @@ typedef enum { ATTRIBUTE_NUMBER = 1, ATTRIBUTE_TEXT, ATTRIBUTE_EITHER } Attribut
 typedef struct {
     Library *library; /* being filled */
     Complaints *complaints;
+    Complaints *row_complaints; /* mistakes in rows of tables; NULL: they are as any */
+    gboolean for_batch;         /* several units, each with its want */
     GPtrArray *documents;       /* Document*, owned */
+    GPtrArray *tables;          /* Table*, owned */
     GHashTable *lost_words;     /* char*, owned */
+    GHashTable *row_words;      /* char*, owned: what the row that is being read has lost; NULL: no row is */
     gboolean unread_files;      /* some file could not be opened: any name may be in it */
     gboolean lost_unit;         /* some unit could not be read: what goes with it has no board */
+    gboolean lost_row;          /* some row is left out, which ends nothing: what speaks of its unit is not to blame */
+    GHashTable *unit_marks;     /* interned id -> Mark*, owned: of each unit met, right or not */
     GHashTable *damaged;        /* Board*, Component*, Part*, Shop*: something of it was complained about */
     GHashTable *attributes;     /* interned name -> AttributeType */
     GHashTable *definitions;    /* interned name of a board or part -> Definition* */

@@ -41,14 +41,8 @@ document_kind (Loader *loader, const Node *root)
 }
 
 static void
-take_documents (Loader *loader, const char *path)
+take_documents (Loader *loader, const char *path, const char *text, gsize length)
 {
-    gsize length;
-    g_autofree char *text = files_read (path, &length, loader->complaints);
-    if (!text) {
-        loader->unread_files = TRUE;
-        return;
-    }
     const char *broken_from;
     complaints_add_text (loader->complaints, path, text, length);
     g_autoptr (GPtrArray) roots = yaml_read (path, text, length, &broken_from, loader->complaints);
@@ -62,6 +56,33 @@ take_documents (Loader *loader, const char *path)
         loader_lose_text (loader, broken_from, text + length);
         loader->lost_unit = TRUE;
     }
+}
+
+static void
+take_table (Loader *loader, const char *path, const char *text, gsize length)
+{
+    guint before = complaints_count (loader->complaints);
+    Table *table = g_new0 (Table, 1);
+    table->file = g_intern_string (path);
+    table->rows = table_read (path, text, length, loader->complaints);
+    g_ptr_array_add (loader->tables, table);
+    if (loader->row_complaints)
+        complaints_add_text (loader->row_complaints, path, text, length);
+    if (complaints_count (loader->complaints) > before)
+        loader->lost_unit = TRUE; /* of the rows from the mistake on */
+}
+
+static void
+take_file (Loader *loader, const char *path)
+{
+    gsize length;
+    g_autofree char *text = files_read (path, &length, loader->complaints);
+    if (!text)
+        loader->unread_files = TRUE;
+    else if (files_is_table (path))
+        take_table (loader, path, text, length);
+    else
+        take_documents (loader, path, text, length);
 }
 
 /* ---- In the order in which one refers to the other ---- */
@@ -121,6 +142,7 @@ read_all (Loader *loader, const char *const *want_items, const char *const *seen
     read_each (loader, DOCUMENT_SIGNS, read_signs); /* they name causes, rules and boards */
     read_each (loader, DOCUMENT_SHOP, read_shop);
     read_each (loader, DOCUMENT_UNIT, read_unit);
+    read_tables (loader);
     read_each (loader, DOCUMENT_WANT, read_want);
     read_each (loader, DOCUMENT_ROUTE, read_route);
     read_each (loader, DOCUMENT_RECORD, read_record);
@@ -129,20 +151,39 @@ read_all (Loader *loader, const char *const *want_items, const char *const *seen
     read_seen_items (loader, seen_items);
 }
 
+/* Takes over the loader. */
+static Library *
+load (Loader *owned, const char *const *paths, const char *const *want_items, const char *const *seen_items)
+{
+    g_autoptr (Loader) loader = owned;
+    g_autoptr (GPtrArray) files = files_list (paths, &loader->unread_files, loader->complaints);
+    for (guint i = 0; i < files->len; i++)
+        take_file (loader, g_ptr_array_index (files, i));
+    read_all (loader, want_items, seen_items);
+    if (loader->for_batch)
+        check_each_has_want (loader);
+    return loader->library;
+}
+
 Library *
 library_load (const char *const *paths, const char *const *want_items, Complaints *complaints)
 {
-    return library_load_seen (paths, want_items, NULL, complaints);
+    return load (loader_new (complaints), paths, want_items, NULL);
 }
 
 Library *
 library_load_seen (const char *const *paths, const char *const *want_items, const char *const *seen_items,
                    Complaints *complaints)
 {
-    g_autoptr (Loader) loader = loader_new (complaints);
-    g_autoptr (GPtrArray) files = files_list (paths, &loader->unread_files, complaints);
-    for (guint i = 0; i < files->len; i++)
-        take_documents (loader, g_ptr_array_index (files, i));
-    read_all (loader, want_items, seen_items);
-    return loader->library;
+    return load (loader_new (complaints), paths, want_items, seen_items);
+}
+
+Library *
+library_load_rows (const char *const *paths, const char *const *want_items, const char *const *seen_items,
+                   Complaints *complaints, Complaints *row_complaints)
+{
+    Loader *loader = loader_new (complaints);
+    loader->row_complaints = row_complaints;
+    loader->for_batch = TRUE;
+    return load (loader, paths, want_items, seen_items);
 }

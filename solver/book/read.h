@@ -23,6 +23,10 @@ void resolve_rules (Loader *loader);
 
 void read_shop (Loader *loader, const Node *root);
 void read_unit (Loader *loader, const Node *root);
+/* Units as rows, each read as a unit's document. Those of documents have been read. */
+void read_tables (Loader *loader);
+/* What a shop works: an array of Shift. NULL after a complaint, or with a NULL node. Transfer full. */
+GArray *read_shifts (Loader *loader, const Node *node);
 void read_want (Loader *loader, const Node *root);
 /* Wants of a command line; `items` is NULL-terminated. */
 void read_want_items (Loader *loader, const char *const *items);
@@ -34,7 +38,13 @@ void read_seen (Loader *loader, const Node *root);
 /* Observations of a command line; `items` is NULL-terminated. */
 void read_seen_items (Loader *loader, const char *const *items);
 
+/* Complains of each unit that has no want or several, and leaves such rows out. Wants have been read. */
+void check_each_has_want (Loader *loader);
+
 /* ---- Shared among them ---- */
+
+/* NULL after a complaint, or with a NULL node. */
+const Board *read_board_name (Loader *loader, const Node *node);
 
 /* A part and its stepping in a slot of this kind (KIND_COUNT: any). `stepping` nullable. NULL part after a complaint.
  */
@@ -65,6 +75,9 @@ void complain_of_boards (Loader *loader, const GPtrArray *boards, Mark at, const
 /* Reads a document for the one board that it may be about; of several, for the first one that it suits. `board` is NULL
  * after a complaint that there is none; then only what needs no board is looked at. */
 typedef void (*ReadForBoard) (Loader *loader, const Node *root, const Board *board);
+/* Whether reading for this board goes without a complaint. Leaves nothing behind. */
+typedef void (*TryForBoard) (Loader *loader, const Board *board, gconstpointer data);
+gboolean reads_well (Loader *loader, const Board *board, TryForBoard try_board, gconstpointer data);
 void read_for_board (Loader *loader, const Node *root, const char *what, ReadForBoard read_document);
 
 #endif

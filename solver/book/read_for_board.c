@@ -42,15 +42,14 @@ complain_of_boards (Loader *loader, const GPtrArray *boards, Mark at, const char
         complaints_add (loader->complaints, at,
                         "expected units of one board, or the unit that it is for in the same file",
                         "the units have several boards: which one is this %s for?", what);
-    else if (!loader->lost_unit && !loader->unread_files)
+    else if (!loader->lost_unit && !loader->lost_row && !loader->unread_files)
         complaints_add (loader->complaints, at,
                         "expected a unit in the same run, so that slots and components are known",
                         "there is no unit for this %s", what);
 }
 
-/* Whether reading for this board goes without a complaint. Leaves nothing behind. */
-static gboolean
-reads_well (Loader *loader, const Node *root, const Board *board, ReadForBoard read_document)
+gboolean
+reads_well (Loader *loader, const Board *board, TryForBoard try_board, gconstpointer data)
 {
     g_autoptr (Complaints) own = complaints_new ();
     g_autoptr (GHashTable) own_words = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
@@ -60,7 +59,7 @@ reads_well (Loader *loader, const Node *root, const Board *board, ReadForBoard r
           seens = loader->library->seens->len;
     loader->complaints = own;
     loader->lost_words = own_words;
-    read_document (loader, root, board);
+    try_board (loader, board, data);
     loader->complaints = complaints;
     loader->lost_words = lost_words;
     g_ptr_array_set_size (loader->library->wants, (int) wants);
@@ -69,13 +68,26 @@ reads_well (Loader *loader, const Node *root, const Board *board, ReadForBoard r
     return complaints_count (own) == 0;
 }
 
+typedef struct {
+    const Node *root;
+    ReadForBoard read_document;
+} DocumentToTry;
+
+static void
+try_document (Loader *loader, const Board *board, gconstpointer data)
+{
+    const DocumentToTry *document = data;
+    document->read_document (loader, document->root, board);
+}
+
 void
 read_for_board (Loader *loader, const Node *root, const char *what, ReadForBoard read_document)
 {
     g_autoptr (GPtrArray) boards = boards_for_file (loader, root->at.file);
     const Board *board = boards->len == 1 ? g_ptr_array_index (boards, 0) : NULL;
+    const DocumentToTry document = { root, read_document };
     for (guint i = 0; boards->len > 1 && !board && i < boards->len; i++)
-        if (reads_well (loader, root, g_ptr_array_index (boards, i), read_document))
+        if (reads_well (loader, g_ptr_array_index (boards, i), try_document, &document))
             board = g_ptr_array_index (boards, i);
     if (!board)
         complain_of_boards (loader, boards, root->at, what);

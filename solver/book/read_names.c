@@ -98,7 +98,7 @@ read_unit_name (Loader *loader, const Node *node, const char *id)
         g_ptr_array_add (known, (gpointer) unit->id);
     }
     g_ptr_array_add (known, NULL);
-    if (id && !loader->lost_unit && !loader->unread_files)
+    if (id && !loader->lost_unit && !loader->unread_files && !g_hash_table_contains (loader->unit_marks, id))
         loader_unknown (loader, node->at, "unit", id, NULL, (const char *const *) known->pdata);
     return NULL;
 }

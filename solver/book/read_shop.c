@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Shops: methods, what can be lent or used up, habits and times, and what past units had. */
+/* Shops: methods, what can be lent or used up, habits and times, and what past units had. When work is done: read_shifts.c. */
 #include "book/causes.h"
 #include "book/read.h"
 
@@ -171,6 +171,7 @@ read_shop (Loader *loader, const Node *root)
     value_minutes (loader, map_take (&reader, "dark-after", KEY_OPTIONAL), "dark-after", &shop->dark_after_minutes);
     take_crew (&reader, "technicians", &shop->technicians);
     take_crew (&reader, "stations", &shop->stations);
+    shop->shifts = read_shifts (loader, map_take (&reader, "shifts", KEY_OPTIONAL));
     read_found (loader, map_take (&reader, "found", KEY_OPTIONAL), shop);
     read_minutes (loader, map_take (&reader, "minutes", KEY_OPTIONAL), shop);
     map_end (&reader);

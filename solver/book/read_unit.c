@@ -5,9 +5,11 @@
 #include "book/library.h"
 #include "book/read.h"
 
+#define MOST_PRIORITY 1000000
+
 /* ---- Which board it is ---- */
 
-static const Board *
+const Board *
 read_board_name (Loader *loader, const Node *node)
 {
     const char *name = value_name (loader, node, "board");
@@ -38,14 +40,10 @@ read_revision (Loader *loader, const Node *node, Unit *unit)
 static gboolean
 id_is_free (Loader *loader, const char *id, Mark at)
 {
-    for (guint i = 0; i < loader->library->units->len; i++) {
-        const Unit *earlier = g_ptr_array_index (loader->library->units, i);
-        if (earlier->id != id)
-            continue;
-        loader_twice (loader, at, "unit", id, earlier->at);
-        return FALSE;
-    }
-    return TRUE;
+    const Mark *earlier = g_hash_table_lookup (loader->unit_marks, id);
+    if (!earlier)
+        g_hash_table_insert (loader->unit_marks, (gpointer) id, g_memdup2 (&at, sizeof at));
+    return loader_is_first (loader, "unit", id, at, earlier);
 }
 
 /* ---- The unit ---- */
@@ -54,6 +52,37 @@ id_is_free (Loader *loader, const char *id, Mark at)
 typedef struct {
     const Node *revision, *firmware, *floor, *factory, *failed, *insertions, *fitted, *pulled, *began;
 } UnitKeys;
+
+/* What a batch asks of the unit: no board is needed for it. */
+typedef struct {
+    const char *becomes, *due;
+    gint64 priority;
+    gboolean own_parts_stay;
+    Mark becomes_at;
+} BatchKeys;
+
+static BatchKeys
+take_batch_keys (MapReader *reader, Mark unit_at)
+{
+    Loader *loader = reader->loader;
+    const Node *becomes = map_take (reader, "becomes", KEY_OPTIONAL);
+    BatchKeys keys = { .priority = 1, .becomes_at = becomes ? becomes->at : unit_at };
+    keys.becomes = value_text (loader, becomes, "becomes");
+    keys.due = value_local_time (loader, map_take (reader, "due", KEY_OPTIONAL), "due");
+    value_whole (loader, map_take (reader, "priority", KEY_OPTIONAL), "priority", 1, MOST_PRIORITY, &keys.priority);
+    value_yes (loader, map_take (reader, "own-parts-stay", KEY_OPTIONAL), "own-parts-stay", &keys.own_parts_stay);
+    return keys;
+}
+
+static void
+set_batch_keys (const BatchKeys *keys, Unit *unit)
+{
+    unit->becomes = keys->becomes;
+    unit->becomes_at = keys->becomes_at;
+    unit->due = keys->due;
+    unit->priority = (guint) keys->priority;
+    unit->own_parts_stay = keys->own_parts_stay;
+}
 
 static UnitKeys
 take_keys (MapReader *reader, const Board *board)
@@ -109,13 +138,16 @@ read_unit (Loader *loader, const Node *root)
     const Board *board = read_board_name (loader, map_take (&reader, "board", KEY_REQUIRED));
     const char *note = value_text (loader, map_take (&reader, "note", KEY_OPTIONAL), "note");
     UnitKeys keys = take_keys (&reader, board);
+    BatchKeys batch = take_batch_keys (&reader, id_node ? id_node->at : root->at);
     map_end (&reader);
-    if (!board || !id || !id_is_free (loader, id, id_node->at)) {
+    gboolean is_new = id && id_is_free (loader, id, id_node->at);
+    if (!board || !is_new) {
         loader->lost_unit = TRUE;
         return;
     }
     Unit *unit = unit_new (id, board, id_node->at);
     unit->note = note;
+    set_batch_keys (&batch, unit);
     read_keys (loader, &keys, unit);
     g_ptr_array_add (loader->library->units, unit);
 }

@@ -218,6 +218,7 @@ read_want_for (Loader *loader, const Node *root, const Board *board)
     if (!map_begin (&reader, loader, root, "this want"))
         return;
     const char *name = value_text (loader, map_take (&reader, "want", KEY_REQUIRED), "want");
+    const Node *named_board = map_take (&reader, "board", KEY_OPTIONAL);
     const Node *slots = map_take (&reader, "slots", KEY_OPTIONAL);
     const Node *firmware = map_take (&reader, "firmware", KEY_OPTIONAL);
     const Node *keep = map_take (&reader, "keep", KEY_OPTIONAL);
@@ -225,6 +226,7 @@ read_want_for (Loader *loader, const Node *root, const Board *board)
     if (!board)
         return;
     Want *want = want_new (name, board, root->at);
+    want->says_board = named_board != NULL;
     read_want_slots (loader, slots, want);
     read_want_firmware (loader, firmware, want);
     g_autoptr (GPtrArray) kept = value_list_or_one (loader, keep, "keep");
@@ -233,8 +235,38 @@ read_want_for (Loader *loader, const Node *root, const Board *board)
     g_ptr_array_add (loader->library->wants, want);
 }
 
+/* The value of a map's key; NULL when it is not there. */
+static const Node *
+value_under (const Node *map, const char *key)
+{
+    for (guint i = 0; i < map->keys->len; i++)
+        if (strcmp (((const Node *) g_ptr_array_index (map->keys, i))->text, key) == 0)
+            return g_ptr_array_index (map->items, i);
+    return NULL;
+}
+
+/* Outside a batch a want goes with the unit that is read, so that it cannot be for another board. */
+static void
+check_board_of_units (Loader *loader, const Board *board, const Node *node)
+{
+    const GPtrArray *units = loader->library->units;
+    gboolean met = units->len == 0 || loader->for_batch || loader->lost_unit;
+    for (guint i = 0; !met && i < units->len; i++)
+        met = ((const Unit *) g_ptr_array_index (units, i))->board == board;
+    if (!met)
+        complaints_add (loader->complaints, node->at, "expected the board of a unit that is read in the same run",
+                        "this want is for board %s, and no unit has that board", board->name);
+}
+
 void
 read_want (Loader *loader, const Node *root)
 {
-    read_for_board (loader, root, "want", read_want_for);
+    const Node *node = value_under (root, "board");
+    const Board *board = read_board_name (loader, node);
+    if (board)
+        check_board_of_units (loader, board, node);
+    if (node)
+        read_want_for (loader, root, board);
+    else
+        read_for_board (loader, root, "want", read_want_for);
 }

@@ -36,6 +36,10 @@ const char *value_name (Loader *loader, const Node *node, const char *key); /* i
 const char *value_date (Loader *loader, const Node *node, const char *key); /* interned */
 /* Date and time by ISO 8601, with the offset from UTC; interned. */
 const char *value_time (Loader *loader, const Node *node, const char *key);
+/* A date, or date and time in the shop's own time, without an offset; interned. */
+const char *value_local_time (Loader *loader, const Node *node, const char *key);
+/* A time of the day, in minutes. */
+gboolean value_clock (Loader *loader, const Node *node, const char *key, guint *minutes);
 gboolean value_number (Loader *loader, const Node *node, const char *key, double *out);
 gboolean value_minutes (Loader *loader, const Node *node, const char *key, double *out);
 gboolean value_whole (Loader *loader, const Node *node, const char *key, gint64 least, gint64 most, gint64 *out);

@@ -90,6 +90,43 @@ read_item (Loader *loader, Want *want, const char *text, Mark at)
     node_free (value);
 }
 
+static void
+read_each_item (Loader *loader, Want *want, const char *const *items, Mark at)
+{
+    for (guint i = 0; items[i]; i++) {
+        at.line = i + 1;
+        read_item (loader, want, items[i], at);
+    }
+}
+
+/* ---- For which board ---- */
+
+typedef struct {
+    const char *const *items;
+    Mark at;
+} ItemsToTry;
+
+static void
+read_for_one_board (Loader *loader, const Board *board, gconstpointer data)
+{
+    const ItemsToTry *all = data;
+    Want *want = want_new (g_intern_static_string ("command line"), board, all->at);
+    g_ptr_array_add (loader->library->wants, want);
+    read_each_item (loader, want, all->items, all->at);
+}
+
+/* One want for each of the boards that the items suit; where they suit none, what is wrong with them for the first. */
+static void
+read_for_boards (Loader *loader, const GPtrArray *boards, const ItemsToTry *all)
+{
+    guint before = loader->library->wants->len;
+    for (guint i = 0; i < boards->len; i++)
+        if (reads_well (loader, g_ptr_array_index (boards, i), read_for_one_board, all))
+            read_for_one_board (loader, g_ptr_array_index (boards, i), all);
+    if (loader->library->wants->len == before)
+        read_for_one_board (loader, g_ptr_array_index (boards, 0), all);
+}
+
 /* The want read from files, or a new one. NULL after a complaint. */
 static Want *
 want_to_add_to (Loader *loader, Mark at)
@@ -119,9 +156,12 @@ read_want_items (Loader *loader, const char *const *items)
     if (!items || !items[0])
         return;
     Mark at = items_begin (loader, "--want", items);
-    Want *want = want_to_add_to (loader, at);
-    for (guint i = 0; want && items[i]; i++) {
-        at.line = i + 1;
-        read_item (loader, want, items[i], at);
+    g_autoptr (GPtrArray) boards = boards_for_file (loader, at.file);
+    if (loader->for_batch && loader->library->wants->len == 0 && boards->len > 1) {
+        read_for_boards (loader, boards, &(ItemsToTry){ items, at });
+        return;
     }
+    Want *want = want_to_add_to (loader, at);
+    if (want)
+        read_each_item (loader, want, items, at);
 }

@@ -21,7 +21,8 @@ typedef struct {
     Outcome (*run) (const Options *options);
 } Command;
 
-extern const Command command_plan, command_explain, command_starts, command_walk, command_record, command_files, command_pool;
+extern const Command command_plan, command_explain, command_starts, command_walk, command_record, command_files, command_pool,
+    command_batch;
 
 /* All commands, NULL-terminated, in the order in which help lists them. */
 const Command *const *command_each (void);

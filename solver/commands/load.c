@@ -121,19 +121,36 @@ with_rules (const Options *options, const char *const *paths, char **rules)
     return all;
 }
 
-Outcome
-load_paths (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
-            Loaded *loaded)
+/* `row_complaints` NULL: as one unit's files are read. */
+static Outcome
+read_paths (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
+            Complaints *row_complaints, Loaded *loaded)
 {
+    const char *const *wants = (const char *const *) options->wants, *const *seens = (const char *const *) options->seens;
     g_autofree char *rules = NULL;
     g_autoptr (GPtrArray) all = with_rules (options, paths, &rules);
     const char *const *named = (const char *const *) all->pdata;
 
     if (load_output_is_safe (command, options, named) != OUTCOME_ANSWERED)
         return OUTCOME_BAD_USAGE;
-    loaded->library = library_load_seen (named, (const char *const *) options->wants,
-                                         (const char *const *) options->seens, complaints);
+    loaded->library = row_complaints == NULL
+                          ? library_load_seen (named, wants, seens, complaints)
+                          : library_load_rows (named, wants, seens, complaints, row_complaints);
     return complaints_count (complaints) > 0 ? OUTCOME_BAD_INPUT : load_shop (command, loaded);
+}
+
+Outcome
+load_paths (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
+            Loaded *loaded)
+{
+    return read_paths (command, options, paths, complaints, NULL, loaded);
+}
+
+Outcome
+load_rows (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
+           Complaints *row_complaints, Loaded *loaded)
+{
+    return read_paths (command, options, paths, complaints, row_complaints, loaded);
 }
 
 Outcome

@@ -21,6 +21,9 @@ Outcome load_all (const char *command, const Options *options, Loaded *loaded);
  * then OUTCOME_BAD_INPUT. */
 Outcome load_paths (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
                     Loaded *loaded);
+/* The same for a batch: mistakes in rows of tables go to `row_complaints` and end nothing. */
+Outcome load_rows (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
+                   Complaints *row_complaints, Loaded *loaded);
 /* All that is wrong, to standard error. OUTCOME_BAD_INPUT. */
 Outcome load_complain (Complaints *complaints);
 

@@ -9,8 +9,8 @@
 const Command *const *
 command_each (void)
 {
-    static const Command *const commands[] = { &command_plan,   &command_explain, &command_starts, &command_walk,
-                                               &command_record, &command_files,   &command_pool,   NULL };
+    static const Command *const commands[] = { &command_plan,   &command_explain, &command_batch, &command_starts, &command_walk,
+                                               &command_record, &command_files,   &command_pool,  NULL };
 
     return commands;
 }

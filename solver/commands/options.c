@@ -17,9 +17,10 @@ typedef struct {
 #define PLANS   COMMAND_PLAN
 #define EXPLAIN COMMAND_EXPLAIN
 #define POOLS   COMMAND_POOL
-#define ENDS    (COMMAND_PLAN | COMMAND_EXPLAIN | COMMAND_WALK | COMMAND_POOL)
-#define ANSWERS (COMMAND_PLAN | COMMAND_EXPLAIN | COMMAND_STARTS | COMMAND_WALK)
+#define ENDS    (COMMAND_PLAN | COMMAND_EXPLAIN | COMMAND_WALK | COMMAND_POOL | COMMAND_BATCH)
+#define ANSWERS (COMMAND_PLAN | COMMAND_EXPLAIN | COMMAND_STARTS | COMMAND_WALK | COMMAND_BATCH)
 #define RECORDS COMMAND_RECORD
+#define BATCH   COMMAND_BATCH
 #define ALL     (ANSWERS | COMMAND_FILES | COMMAND_POOL | COMMAND_RECORD)
 
 static const OptionRow rows[] = {
@@ -50,8 +51,8 @@ static const OptionRow rows[] = {
       G_STRUCT_OFFSET (Options, return_slot) },
     { { "effort", "SECONDS",
         "stop looking after so long, and show the best route until then with what is proved of it; without this, the "
-        "effort is counted in states, so that one input gives one answer",
-        PLANS | EXPLAIN },
+        "effort is counted in states, so that one input gives one answer. For a batch: so long after the first timetable, which every unit that has a route is in",
+        PLANS | EXPLAIN | BATCH },
       G_OPTION_ARG_DOUBLE,
       G_STRUCT_OFFSET (Options, effort_seconds) },
     { { "states", "N", "most states that the search opens before it gives up; the default suits one unit",
@@ -77,7 +78,7 @@ static const OptionRow rows[] = {
     { { "objective", "WHAT",
         "what the route is to have least of: steps (then insertions, then minutes), handling (insertions, openings, "
         "steps, minutes) or time (minutes, insertions, steps); the default is steps",
-        PLANS | EXPLAIN },
+        PLANS | EXPLAIN | BATCH },
       G_OPTION_ARG_STRING,
       G_STRUCT_OFFSET (Options, objective) },
     { { "alternatives", "N",
@@ -124,16 +125,51 @@ static const OptionRow rows[] = {
     { { "unit", "ID", "whose record to begin; needed only where the files hold several units", RECORDS },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, unit) },
+    { { "strict", NULL, "plan nothing when a row of a table has a mistake; without this the other rows are planned", BATCH },
+      G_OPTION_ARG_NONE,
+      G_STRUCT_OFFSET (Options, strict) },
+    { { "begin", "TIME",
+        "when the batch begins, by the shop's own clock, as in 2034-03-06T07:00; needed where a unit says when it is "
+        "due. The default is the first shift of a week without a date",
+        BATCH },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, begin) },
+    { { "seed", "N", "try other timetables than with another N, a whole number from 1; the default is 1", BATCH },
+      G_OPTION_ARG_INT64,
+      G_STRUCT_OFFSET (Options, seed) },
+    { { "published", "FILE",
+        "the JSON of the last run: plan the rest anew from --now on, with what the bench records among the PATHs say, and "
+        "move as few of its tasks as can be",
+        BATCH },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, published) },
+    { { "now", "TIME",
+        "with --published, the moment from which on tasks may be moved: 2034-03-06T09:30, or for a batch without a date "
+        "'Mon 09:30', 'Tue+1 09:30' in the second week",
+        BATCH },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, now) },
+    { { "folder", "DIR",
+        "write batch.html (and batch-2.html, ... for many units), timetable.csv and batch.json into this folder, which is "
+        "made where it is not there, each whole or not at all; never over a file that is read",
+        BATCH },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, folder) },
     { { "svg", NULL, "print the route as a strip of states, an SVG image", PLANS },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, svg) },
     { { "html", NULL,
         "print the sheet as one page for a browser or a printer, with the strip of states where there is a route to "
-        "draw, and boxes to tick",
-        PLANS | EXPLAIN },
+        "draw, and boxes to tick; of a batch, the first of its pages",
+        PLANS | EXPLAIN | BATCH },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, html) },
-    { { "json", NULL, "print the answer as JSON (docs/route-json.md; for explain docs/explain-json.md)", ANSWERS },
+    { { "csv", NULL, "print the timetable as a table, a row a task", BATCH },
+      G_OPTION_ARG_NONE,
+      G_STRUCT_OFFSET (Options, csv) },
+    { { "json", NULL,
+        "print the answer as JSON (docs/route-json.md; for explain docs/explain-json.md, for batch docs/batch-json.md)",
+        ANSWERS },
       G_OPTION_ARG_NONE,
       G_STRUCT_OFFSET (Options, json) },
     { { "output", "FILE",
@@ -173,6 +209,10 @@ options_clear (Options *options)
     g_free (options->initials);
     g_free (options->time);
     g_free (options->unit);
+    g_free (options->begin);
+    g_free (options->published);
+    g_free (options->now);
+    g_free (options->folder);
     *options = (Options){ 0 };
 }
 
@@ -257,8 +297,8 @@ options_are_sane (const Options *options, GError **error)
                      options->alternatives);
         return FALSE;
     }
-    if (options->json + options->svg + options->html > 1) {
-        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--json, --svg and --html: one at a time");
+    if (options->json + options->svg + options->html + options->csv > 1) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--json, --svg, --html and --csv: one at a time");
         return FALSE;
     }
     if (options->layers < 0 || options->steps < 0) {
@@ -280,6 +320,11 @@ options_are_sane (const Options *options, GError **error)
                      (long long) options->states);
         return FALSE;
     }
+    if (options->seed <= 0 && options->seed != NOT_GIVEN) {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--seed is a whole number from 1, not %lld",
+                     (long long) options->seed);
+        return FALSE;
+    }
     if (!(options->effort_seconds > 0) && options->effort_seconds != NOT_GIVEN) {
         g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--effort is a number of seconds above 0, not %g",
                      options->effort_seconds);
@@ -296,6 +341,7 @@ options_parse (guint command, char **arguments, Options *options, GError **error
     g_auto (GStrv) left = g_strdupv (arguments);
 
     options->states = NOT_GIVEN;
+    options->seed = NOT_GIVEN;
     options->alternatives = NOT_GIVEN;
     options->step = NOT_GIVEN;
     options->effort_seconds = NOT_GIVEN;
@@ -304,6 +350,7 @@ options_parse (guint command, char **arguments, Options *options, GError **error
     if (!g_option_context_parse_strv (context, &left, error) || !options_are_sane (options, error))
         return FALSE;
     options->states = MAX (options->states, 0);
+    options->seed = MAX (options->seed, 0);
     options->alternatives = MAX (options->alternatives, 0);
     options->step = MAX (options->step, 0);
     options->effort_seconds = MAX (options->effort_seconds, 0);

@@ -14,7 +14,8 @@ typedef enum {
     COMMAND_FILES = 8,
     COMMAND_POOL = 16,
     COMMAND_RECORD = 32,
-    COMMAND_EXPLAIN = 64
+    COMMAND_EXPLAIN = 64,
+    COMMAND_BATCH = 128
 } CommandBit;
 
 typedef struct {
@@ -41,7 +42,13 @@ typedef struct {
     char *initials;        /* owned, nullable */
     char *time;            /* owned, nullable */
     char *unit;            /* owned, nullable */
-    gboolean json, svg, html;
+    char *begin;           /* owned, nullable */
+    char *published;       /* owned, nullable */
+    char *now;             /* owned, nullable */
+    char *folder;          /* owned, nullable */
+    gint64 seed;           /* 0: not given */
+    gboolean json, svg, html, csv;
+    gboolean strict;
     gboolean help;
 } Options;
 

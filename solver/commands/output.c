@@ -16,6 +16,7 @@
 
 /* What a new file may be read and written by, before the umask. */
 #define FILE_MODE       0666
+#define FOLDER_MODE     0777
 #define PERMISSIONS     0777
 #define MOST_LINKS      40 /* of a link that leads to a link, as many as Linux follows (path_resolution(7)) */
 #define MOST_FOLDERS_IN 64
@@ -115,8 +116,8 @@ replace_file (const char *path, const char *text, const struct stat *there, Outc
     return written ? outcome : cannot_write (error->message);
 }
 
-static Outcome
-write_file (const char *path, const char *text, Outcome outcome)
+Outcome
+output_write_file (const char *path, const char *text, Outcome outcome)
 {
     g_autofree char *target = NULL;
     struct stat there, standard_output;
@@ -138,7 +139,7 @@ write_file (const char *path, const char *text, Outcome outcome)
 Outcome
 output_write (const Options *options, const char *text, Outcome outcome)
 {
-    return options->output == NULL ? write_stdout (text, outcome) : write_file (options->output, text, outcome);
+    return options->output == NULL ? write_stdout (text, outcome) : output_write_file (options->output, text, outcome);
 }
 
 /* Whether the file is one that is read when `path` is named: the file itself, or one of a folder's (book.h, "Reads every
@@ -167,14 +168,31 @@ is_read_from (const struct stat *file, const char *path, guint folders_in)
 }
 
 gboolean
-output_would_replace_input (const Options *options, const char *const *paths)
+output_is_input (const char *file, const char *const *paths)
 {
     struct stat there;
 
-    if (options->output == NULL || stat (options->output, &there) != 0 || !S_ISREG (there.st_mode))
+    if (stat (file, &there) != 0 || !S_ISREG (there.st_mode))
         return FALSE;
     for (const char *const *path = paths; *path != NULL; path++)
         if (is_read_from (&there, *path, 0))
             return TRUE;
     return FALSE;
+}
+
+gboolean
+output_would_replace_input (const Options *options, const char *const *paths)
+{
+    return options->output != NULL && output_is_input (options->output, paths);
+}
+
+Outcome
+output_make_folder (const char *folder)
+{
+    g_autofree char *why = NULL;
+
+    if (g_mkdir_with_parents (folder, FOLDER_MODE) == 0)
+        return OUTCOME_ANSWERED;
+    why = g_strdup_printf ("%s: %s", folder, g_strerror (errno));
+    return cannot_write (why);
 }

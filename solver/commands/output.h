@@ -16,6 +16,14 @@ void output_fit_terminal (void);
  * folders) are. Cost: one look at each file of the folders. */
 gboolean output_would_replace_input (const Options *options, const char *const *paths);
 
+/* Whether this path is such a file. */
+gboolean output_is_input (const char *file, const char *const *paths);
+
+/* Makes a folder, and those around it, where there is none. OUTCOME_ANSWERED, or OUTCOME_CANNOT_WRITE after a complaint. */
+Outcome output_make_folder (const char *folder);
+/* Writes `text` to a file, and complains when that fails. Returns `outcome`, or OUTCOME_CANNOT_WRITE. */
+Outcome output_write_file (const char *path, const char *text, Outcome outcome);
+
 /* Writes `text` where the options say, and complains when that fails. Returns `outcome`, or OUTCOME_CANNOT_WRITE. */
 Outcome output_write (const Options *options, const char *text, Outcome outcome);
 

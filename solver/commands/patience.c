@@ -29,6 +29,12 @@ note_interrupt (int number)
 }
 
 void
+patience_limit (Patience *patience, double seconds)
+{
+    patience->deadline = seconds > 0 ? g_get_monotonic_time () + (gint64) (seconds * G_USEC_PER_SEC) : 0;
+}
+
+void
 patience_begin (Patience *patience, double seconds)
 {
     interrupts = 0;
@@ -37,34 +43,41 @@ patience_begin (Patience *patience, double seconds)
     patience->begun = TRUE;
     patience->began = g_get_monotonic_time ();
     patience->told = patience->began + FIRST_PROGRESS - NEXT_PROGRESS;
-    patience->deadline = seconds > 0 ? patience->began + (gint64) (seconds * G_USEC_PER_SEC) : 0;
+    patience_limit (patience, seconds);
     patience->shows = isatty (STDERR_FILENO);
 }
 
-static void
-show_progress (const RouteProgress *progress, gint64 seconds)
+static char *
+say_route (gconstpointer work)
 {
+    const RouteProgress *progress = work;
     g_autofree char *best = progress->best == G_MAXUINT
                                 ? g_strdup ("no route yet")
                                 : g_strdup_printf ("best route so far: %u steps", progress->best);
-    g_autofree char *work = progress->layers > 0 ? g_strdup_printf ("%u layers", progress->layers)
+    g_autofree char *amount = progress->layers > 0 ? g_strdup_printf ("%u layers", progress->layers)
                                                  : g_strdup_printf ("%" G_GUINT64_FORMAT " states", progress->opened);
-    fprintf (stderr, "\r\033[K%llds, %s, %s; %s, at least %u", (long long) seconds, progress->doing, work, best,
-             progress->lower_bound);
-    fflush (stderr);
+    return g_strdup_printf ("%s, %s; %s, at least %u", progress->doing, amount, best, progress->lower_bound);
+}
+
+gboolean
+patience_goes_on_with (Patience *patience, char *(*say) (gconstpointer work), gconstpointer work)
+{
+    gint64 now = g_get_monotonic_time ();
+
+    if (patience->shows && now - patience->told >= NEXT_PROGRESS) {
+        g_autofree char *words = say (work);
+
+        patience->told = now;
+        fprintf (stderr, "\r\033[K%llds, %s", (long long) ((now - patience->began) / G_USEC_PER_SEC), words);
+        fflush (stderr);
+    }
+    return interrupts == 0 && (patience->deadline == 0 || now < patience->deadline);
 }
 
 gboolean
 patience_goes_on (const RouteProgress *progress, gpointer data)
 {
-    Patience *patience = data;
-    gint64 now = g_get_monotonic_time ();
-
-    if (patience->shows && now - patience->told >= NEXT_PROGRESS) {
-        patience->told = now;
-        show_progress (progress, (now - patience->began) / G_USEC_PER_SEC);
-    }
-    return interrupts == 0 && (patience->deadline == 0 || now < patience->deadline);
+    return patience_goes_on_with (data, say_route, progress);
 }
 
 gboolean

@@ -14,8 +14,12 @@ typedef struct {
 
 /* From here on an interrupt is noted instead of ending the program; a second one ends it. `seconds` 0: no limit. */
 void patience_begin (Patience *patience, double seconds);
+/* Ends the work so many seconds from now. 0: no limit. */
+void patience_limit (Patience *patience, double seconds);
 /* For RouteOptions.go_on; `data` is a Patience. */
 gboolean patience_goes_on (const RouteProgress *progress, gpointer data);
+/* The same for any work: `say` (transfer full) makes the line of progress out of `work`, and is asked only when one is shown. */
+gboolean patience_goes_on_with (Patience *patience, char *(*say) (gconstpointer work), gconstpointer work);
 /* Wipes the line of progress and gives interrupts back. TRUE: one came. */
 gboolean patience_end (Patience *patience);
 void patience_clear (Patience *patience);

@@ -8,14 +8,19 @@ static const OutcomeRow rows[] = {
     { OUTCOME_ANSWERED, "all",
       "answered: the route is proved shortest (an empty one too), or the plan with branches proved least in the worst "
       "case, with a way for every release; the unit starts; the written route is sound; the "
-      "entry is in the record; the files are in order" },
+      "entry is in the record; the files are in order; every unit of the batch is planned" },
     { OUTCOME_BEST_FOUND, "plan", "the route, or the plan with branches, is sound and the best found, but not proved shortest" },
-    { OUTCOME_NO_ROUTE, "plan, pool", "there is no route, and that is proved" },
-    { OUTCOME_NOT_FOUND, "plan", "no route was found within the effort; there may be one" },
+    { OUTCOME_NO_ROUTE, "plan, pool, batch",
+      "there is no route, and that is proved; of a batch: no unit has one" },
+    { OUTCOME_NOT_FOUND, "plan, batch",
+      "no route was found within the effort; there may be one; of a batch: no unit could be planned, for one reason or "
+      "another" },
     { OUTCOME_READ_FIRST, "plan, starts, walk, explain",
       "no single answer serves every release that the unit may have: read a release first; or a plan with branches has no "
       "way for some of them, and says for which" },
-    { OUTCOME_STOPPED, "plan", "stopped by hand before the end; what is shown is the best until then, with its bound" },
+    { OUTCOME_STOPPED, "plan, batch", "stopped by hand before the end; what is shown is the best until then, with its bound" },
+    { OUTCOME_SOME_ASIDE, "batch",
+      "some units are planned, others were set aside, or rows of a table left out; the answer says which and why" },
     { OUTCOME_DOES_NOT_START, "starts, explain", "the unit does not start, and a fact in the files says so" },
     { OUTCOME_NOT_KNOWN, "starts, explain", "the unit is not known to start: no fact says that it does" },
     { OUTCOME_SOME_START, "starts, explain",
@@ -25,7 +30,7 @@ static const OutcomeRow rows[] = {
     { OUTCOME_EVIDENCE_CONFLICTS, "explain", "what was seen cannot all be right, or does not fit what the files say" },
     { OUTCOME_BAD_INPUT, "all", "something is wrong in the files; nothing was answered" },
     { OUTCOME_BAD_USAGE, "all", "the command line is wrong, or the files do not hold what the command needs" },
-    { OUTCOME_OWN_FAULT, "plan", "this program's own fault: the checker refused what was found, so it is not shown" },
+    { OUTCOME_OWN_FAULT, "plan, batch", "this program's own fault: the checker refused what was found, so it is not shown" },
     { OUTCOME_CANNOT_WRITE, "all", "the answer could not be written; or the record could not, and is as it was" },
 };
 

@@ -138,12 +138,9 @@ put_route (const RouteReport *report, GString *out)
     put_below_steps (report, account, out);
 }
 
-char *
-report_route_html (const RouteReport *report)
+void
+page_put_answer (const RouteReport *report, GString *out)
 {
-    GString *out = g_string_new (NULL);
-
-    put_top (report, out);
     if (report->answer->claim == CLAIM_PROVED_SHORTEST || report->answer->claim == CLAIM_BEST_FOUND) {
         put_route (report, out);
     } else if (report->answer->claim == CLAIM_BRANCHES) {
@@ -154,6 +151,15 @@ report_route_html (const RouteReport *report)
         route_text_without (paper, report);
         page_put_paper (paper, out);
     }
+}
+
+char *
+report_route_html (const RouteReport *report)
+{
+    GString *out = g_string_new (NULL);
+
+    put_top (report, out);
+    page_put_answer (report, out);
     g_string_append (out, "</body>\n</html>\n");
     return g_string_free (out, FALSE);
 }

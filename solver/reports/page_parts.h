@@ -17,6 +17,9 @@ void page_put_steps (const RouteReport *report, const RouteAccount *account, GSt
  * boxes to tick. Nothing where nothing is fetched or given back. */
 void page_put_parts (const RouteReport *report, const RouteAccount *account, GString *out);
 
+/* Below the head of the page, everything that is to be said of an answer. */
+void page_put_answer (const RouteReport *report, GString *out);
+
 /* A plan with branches: below the head of the page, everything. */
 void page_put_branches (const RouteReport *report, GString *out);
 

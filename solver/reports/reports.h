@@ -8,6 +8,7 @@
 #ifndef RUNGWISE_REPORTS_H
 #define RUNGWISE_REPORTS_H
 
+#include "batch/batch.h"
 #include "explain/diagnosis.h"
 #include "reports/account.h"
 #include "reports/outcome.h"
@@ -110,6 +111,48 @@ char *report_explain_text (const ExplainReport *report, gboolean colour);
 char *report_explain_html (const ExplainReport *report);
 /* The document of docs/schemas/printed-explain.schema.json. Transfer full. */
 char *report_explain_json (const ExplainReport *report);
+
+/* What a batch report is about; all borrowed. The batch is one that its check let through: `wrong` is NULL. */
+typedef struct {
+    const BatchQuestion *question;
+    const Batch *batch;
+    guint rows_left_out; /* rows of tables with a mistake */
+} BatchReport;
+
+/* What all reports of a batch share, looked up once. Cost: tasks times their logarithm. Transfer full. */
+typedef struct BatchView BatchView;
+BatchView *batch_view_new (const BatchReport *report);
+void batch_view_free (BatchView *view);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (BatchView, batch_view_free)
+
+/* Sheets of units on one page: more than that would be slow to open. */
+#define BATCH_MOST_SHEETS 250
+/* What the second page and later ones are called, by their number from 1. */
+#define BATCH_LATER_PAGES "batch-%u.html"
+
+/* What `batch` ends with. `by_hand`: it was stopped so. */
+Outcome batch_outcome (const Batch *batch, guint rows_left_out, gboolean by_hand);
+
+/* The overview. Transfer full. */
+char *report_batch_text (const BatchView *view, gboolean colour);
+/* Pages that need nothing from elsewhere, so many that none holds more than BATCH_MOST_SHEETS sheets: on the first, 0, timetable
+ * and lists too. Plans ways back from failed writes, once for each route. Transfer full. */
+guint batch_pages (const BatchView *view);
+char *report_batch_html (BatchView *view, guint page);
+/* A row a task (docs/batch.md). Transfer none. */
+const char *report_batch_csv (const BatchView *view);
+/* The document of docs/schemas/printed-batch.schema.json. Transfer full. */
+char *report_batch_json (const BatchView *view);
+
+/* Reads what report_batch_json() has written, `file` being what it is called. The tasks are resolved against the boards of
+ * `units` (Unit*); published units that are none of these are left out. NULL
+ * after complaints with file, line and column: no such document, another beginning than `clock`'s, a step that the
+ * book no longer has. Transfer full. */
+BatchPublished *batch_published_read (const char *file, const char *text, const Book *book, const GPtrArray *units,
+                                      const BatchClock *clock, Complaints *complaints);
+/* The time at which such a document's batch begins, "2034-03-06T07:00"; NULL: it names no date, or is no such document, which
+ * batch_published_read() will say. Transfer full. */
+char *batch_published_begin (const char *text);
 
 /* One line that counts what was read. Transfer full. */
 char *report_files_text (const Library *library);

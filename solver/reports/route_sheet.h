@@ -29,6 +29,10 @@ sheet_board (const Sheet *sheet)
 
 /* What the step does, or with `next` the exchange that both make. Transfer full. */
 char *sheet_sentence (const Sheet *sheet, const StepAccount *step, const StepAccount *next);
+/* One step on the page of a unit in a batch: what is done, what to do when it fails; without times, reasons, looks and cautions.
+ * `part` (nullable): which of several equal parts it moves. */
+void sheet_step_in_brief (const Sheet *sheet, guint index, const char *part);
+void sheet_step_cautions (const Sheet *sheet, guint index);
 /* File, effect, what to do when it fails, settings. */
 void sheet_write_details (const Sheet *sheet, guint index);
 /* Times, whether the unit starts, and what it takes to come back from after the step (of `last` when two are one). */

@@ -193,6 +193,31 @@ say_step (const Sheet *sheet, guint index)
 }
 
 void
+sheet_step_in_brief (const Sheet *sheet, guint index, const char *part)
+{
+    const StepAccount *step = sheet_step (sheet, index);
+    g_autofree char *number = step_label (sheet->account->labels, index);
+    g_autofree char *sentence = sheet_sentence (sheet, step, NULL);
+
+    paper_say (sheet->paper, 0, 0, MARK_STRONG "%s. %s" MARK_PLAIN "%s%s", number, sentence, part == NULL ? "" : ": ",
+               part == NULL ? "" : part);
+    if (step->step->kind != STEP_WRITE) {
+        say_sink (sheet, index);
+        return;
+    }
+    sheet_write_details (sheet, index);
+    say_verification (sheet, step);
+}
+
+void
+sheet_step_cautions (const Sheet *sheet, guint index)
+{
+    const StepAccount *step = sheet_step (sheet, index);
+
+    say_cautions (sheet->paper, STEP_INDENT, step->cautions, step->starts_before != ANSWER_YES);
+}
+
+void
 route_text_above_step (Paper *paper, const RouteReport *report, const RouteAccount *account, guint index)
 {
     Sheet sheet = { paper, report, account };

@@ -11,6 +11,8 @@
 #include <glib.h>
 #include <jansson.h>
 
+#define SOME_ASIDE 15
+
 static char *
 output_of (const char *arguments)
 {
@@ -82,6 +84,7 @@ test_schema_keys_are_explained (void **state)
     (void) state;
     assert_schema_is_explained ("docs/schemas/printed-route.schema.json", "docs/route-json.md");
     assert_schema_is_explained ("docs/schemas/printed-explain.schema.json", "docs/explain-json.md");
+    assert_schema_is_explained ("docs/schemas/printed-batch.schema.json", "docs/batch-json.md");
 }
 
 /* The examples of the page run as they stand, and answer. */
@@ -98,16 +101,18 @@ test_examples_run (void **state)
         g_autofree char *line = g_strdup_printf ("%s %s", RUNGWISE_BINARY, arguments);
         g_autofree char *answer = NULL;
         g_autofree char *complaint = NULL;
+        g_autoptr (GError) error = NULL;
         const char *shell[] = { "sh", "-c", line, NULL };
         int status = 0;
 
         assert_true (g_spawn_sync (NULL, (char **) shell, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &answer, &complaint,
                                    &status, NULL));
-        if (!g_spawn_check_wait_status (status, NULL))
+        /* The pallet has units that cannot be done: it is answered all the same. */
+        if (!g_spawn_check_wait_status (status, &error) && error->code != SOME_ASIDE)
             fail_msg ("%s\n%s%s", line, answer, complaint);
         assert_true (*answer != '\0');
     }
-    assert_int_equal (run, 7); /* one a command */
+    assert_int_equal (run, 8); /* one a command */
 }
 
 /* What README.md shows is how the answer to the command before it begins, line by line. */

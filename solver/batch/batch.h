@@ -1,0 +1,173 @@
+/* SPDX-License-Identifier: MIT */
+/* Batch: an ordered plan for many units: routes once per class, stock and lent parts shared out, a timetable, all of it checked.
+ *
+ * Owns:   classes and modes, the sharing out of parts, the way into the timetable and back, the replay.
+ * Calls:  timetable, explain (alternatives, why there is no route), route, check, book.
+ * Never:  prints, reads files or a clock.
+ * Method: docs/batch.md. */
+#ifndef RUNGWISE_BATCH_H
+#define RUNGWISE_BATCH_H
+
+#include "batch/timetable.h"
+#include "explain/explain.h"
+
+/* Time 0 of a batch, so that its times can be said. */
+typedef struct {
+    GDateTime *begin;   /* owned; UTC stands for the shop's own time; NULL: no date was given */
+    gint64 from_monday; /* tenths of a minute from the Monday 00:00 of its week to time 0 */
+} BatchClock;
+
+/* "2034-03-06T07:15"; without a date "Mon 07:15", "Tue+1 07:15" in the second week. Whole minutes, rounded up. Transfer full. */
+char *batch_time_words (const BatchClock *clock, gint64 time);
+
+/* One way of doing the units of a class. */
+typedef struct {
+    GArray *steps;             /* Step; owned; of a plan with branches those of its worst case */
+    Walk *walk;                /* owned; of the class's first unit in that case */
+    GArray *ways_back;         /* WayBack; owned; NULL with branches */
+    GArray *stock;             /* Lot: what stays in the unit from stock, `count` of each; owned */
+    GArray *lent;              /* Lot: what is borrowed, at most so many at a time; owned */
+    GArray *pulled;            /* guint: steps that take one of the unit's own parts out for good; owned */
+    const RouteAnswer *answer; /* borrowed from the class */
+    Claim claim;
+} BatchMode;
+
+typedef struct Batch Batch;
+
+/* Units in the same situation with the same want. */
+typedef struct {
+    const Unit *unit; /* the first of them */
+    const Want *want;
+    guint units;
+    GPtrArray *modes;    /* BatchMode*, best first; owned; empty: there is no way */
+    GPtrArray *answers;  /* RouteAnswer*; owned */
+    NoRoute *none;       /* owned; why there is no way; NULL: there is one, or it was not found out */
+    RouteAnswer *failed; /* owned; without modes: the answer that has no route */
+} BatchClass;
+
+typedef enum {
+    ASIDE_NOT, /* it is planned */
+    ASIDE_NO_ROUTE,
+    ASIDE_NOT_FOUND,  /* within the effort */
+    ASIDE_READ_FIRST, /* no plan serves every release that it may have */
+    ASIDE_NO_STOCK,   /* the units before it take what there is */
+    ASIDE_NO_TIME,    /* some step is longer than any shift */
+    ASIDE_RECORD,     /* what its record says can't have happened */
+} Aside;
+
+/* A part that moves, numbered. */
+typedef struct {
+    const Part *part;
+    const char *stepping, *bound;
+    Owner owner;        /* loan, stock; OWNER_UNIT: pulled from a unit of this batch and lent on */
+    guint number;       /* from 1 within its lot; pulled ones are numbered behind those of the shop, as they come out */
+    int from_unit;      /* pulled: index of the unit that it belongs to; -1 */
+    const char *serial; /* nullable */
+    GArray *stays;      /* BatchStay, in order of time; owned */
+} BatchPart;
+
+/* Where a part is, from its fitting to its removal; `to` is G_MAXINT64 where it stays. */
+typedef struct {
+    guint unit, slot;
+    guint fit_step, remove_step; /* of the unit's steps; fit G_MAXUINT: it came in it; remove G_MAXUINT: it stays */
+    gint64 from, to;
+} BatchStay;
+
+typedef struct {
+    guint step; /* of the mode */
+    gint64 begins, attended_until, ends;
+    guint technician, place; /* from 0; technician G_MAXUINT: nobody is needed */
+    int part;                /* index of Batch.parts that it fits or removes; -1: the unit's own */
+    gboolean done;           /* has ended: a record, or the published timetable up to now, says so */
+} BatchTask;
+
+typedef struct {
+    const Unit *unit;
+    const Want *want;
+    guint class;
+    Aside aside;
+    char *why;          /* owned; a sentence; NULL with ASIDE_NOT */
+    guint mode;         /* of its class */
+    gint64 due;         /* tenths of a minute from time 0; -1: none */
+    GArray *tasks;      /* BatchTask, one per step; owned */
+    GPtrArray *earlier; /* BatchEarlier*; owned; NULL: it goes by its first route */
+    Unit *stands;       /* owned; planned anew: the unit where it stands; NULL: `unit` */
+} BatchUnit;
+
+/* A route that a unit was worked on by until its record departed from it, or what it needs was lost. */
+typedef struct {
+    GArray *steps; /* Step; owned */
+    guint entries; /* so many of the record's entries (counted behind those of the route before) go by this route */
+    guint done;    /* with no entries: so many of its steps were done, by the timetable alone */
+} BatchEarlier;
+
+void batch_earlier_free (gpointer data);
+
+/* One task of a timetable that hangs on the wall. */
+typedef struct {
+    Step step; /* resolved against the unit's board */
+    gint64 begins, attended_until, ends;
+    guint technician, place; /* from 0 */
+    guint part_number;       /* of the part that it fits or removes, within its lot, from 1; 0: the unit's own */
+} PublishedTask;
+
+typedef struct {
+    const char *unit;   /* its id; interned */
+    GArray *tasks;      /* PublishedTask, one per step of its mode, in order; owned; empty: it was set aside */
+    GPtrArray *earlier; /* BatchEarlier*; owned; NULL: none */
+} PublishedUnit;
+
+/* The timetable of the last run, as its JSON says it. Its clock is the question's clock: times count from the same moment. */
+typedef struct {
+    GPtrArray *units; /* PublishedUnit*; owned */
+} BatchPublished;
+
+/* No units yet. Transfer full. */
+BatchPublished *batch_published_new (void);
+/* The new one, with no tasks; it belongs to `published`. `id` need not be interned. */
+PublishedUnit *batch_published_add (BatchPublished *published, const char *id);
+void batch_published_free (BatchPublished *published);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (BatchPublished, batch_published_free)
+/* What a batch would read as when it is published. Transfer full. */
+BatchPublished *batch_publish (const Batch *batch);
+
+typedef struct {
+    Library *library;
+    Shop *shop;
+    const GPtrArray *units; /* Unit*, each with its want in `wants` */
+    const GPtrArray *wants; /* Want*, parallel */
+    const RouteOptions *route;
+    ScheduleOptions schedule;
+    guint most_modes; /* 0: 3 */
+    BatchClock clock; /* borrowed */
+    /* When it goes wrong (docs/batch.md): records are those of the library; both are left out for a first plan. */
+    const BatchPublished *published; /* nullable */
+    gint64 now;                      /* only with `published` */
+} BatchQuestion;
+
+struct Batch {
+    GPtrArray *classes; /* BatchClass* */
+    GPtrArray *units;   /* BatchUnit*, in the order given */
+    GPtrArray *parts;   /* BatchPart* */
+    Timetable *timetable;
+    Schedule *schedule;
+    GArray *job_of_unit; /* guint per unit; G_MAXUINT: set aside */
+    guint plans;         /* planning runs */
+    guint aside;         /* units */
+    gint64 finish;
+    guint moved; /* published tasks that begin at another time, or are no longer done */
+    GPtrArray
+        *said; /* char*: what records contradict each other or the timetable in, a sentence each; owned; may be empty */
+    char *wrong; /* owned; what the check refused: this program's own fault; NULL: all is well */
+};
+
+/* Transfer full. All that a Batch holds is its own, but for units, wants and the book. */
+Batch *batch_plan (const BatchQuestion *question);
+void batch_free (Batch *batch);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Batch, batch_free)
+
+/* Replays a batch from its units alone, step by step in order of time: routes by check_walk, parts in one place, technicians, places,
+ * shifts. NULL, or one sentence on what is wrong first. Transfer full. */
+char *batch_check (const BatchQuestion *question, const Batch *batch);
+
+#endif

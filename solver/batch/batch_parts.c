@@ -1,0 +1,301 @@
+/* SPDX-License-Identifier: MIT */
+/* The parts that move, numbered, each in its places in order of time. */
+#include "batch/plan.h"
+
+enum { NO_NUMBER = 0 };
+
+/* One part in one slot. */
+typedef struct {
+    guint pool, number; /* from 1 */
+    guint group;        /* stock: holdings of one unit that are the same part */
+    BatchStay stay;
+} Placed;
+
+typedef struct {
+    Planning *planning;
+    GArray *placed; /* Placed; owned */
+} Placing;
+
+/* A part that a unit gives, at the end of its step. */
+typedef struct {
+    gint64 at;
+    guint unit, step;
+} Gift;
+
+static const BatchTask *
+task_at (const Planning *planning, guint unit, guint step)
+{
+    return &g_array_index (planning_unit (planning, unit)->tasks, BatchTask, step);
+}
+
+static BatchStay
+stay_of (const Planning *planning, guint unit, const Holding *holding)
+{
+    return (BatchStay){ unit,
+                        holding->slot,
+                        holding->fit,
+                        holding->remove,
+                        holding->fit == G_MAXUINT ? planning_begin (planning)
+                                                  : task_at (planning, unit, holding->fit)->begins,
+                        holding->remove == G_MAXUINT ? G_MAXINT64 : task_at (planning, unit, holding->remove)->ends };
+}
+
+/* What the published timetable calls the part: where it came in the unit, by its removal. */
+static guint
+published_number (const UnitPlan *plan, const Holding *holding)
+{
+    guint step = holding->fit != G_MAXUINT ? holding->fit : holding->remove;
+
+    if (plan->published == NULL || plan->keeps < 0 || step >= plan->published->tasks->len)
+        return NO_NUMBER;
+    return g_array_index (plan->published->tasks, PublishedTask, step).part_number;
+}
+
+/* ---- Loaners ---- */
+
+/* The spans of a job's loaners stand behind that of its place, in the order of the holdings that are not over. */
+static void
+place_loaners (Placing *placing, guint unit, const GArray *holdings, const Assignment *assignment)
+{
+    const UnitPlan *plan = &placing->planning->plans[unit];
+    guint job = g_array_index (placing->planning->batch->job_of_unit, guint, unit), span = 1;
+
+    for (guint i = 0; i < holdings->len; i++) {
+        const Holding *holding = &g_array_index (holdings, Holding, i);
+        Placed placed = { holding->pool, NO_NUMBER, 0, stay_of (placing->planning, unit, holding) };
+
+        if (holding->owner != OWNER_LOAN || holding->remove == G_MAXUINT)
+            continue;
+        if (holding->remove >= plan->done)
+            placed.number = assignment->span_units[job][span++][0] + 1;
+        else
+            placed.number = published_number (plan, holding);
+        g_array_append_val (placing->placed, placed);
+    }
+}
+
+/* ---- Stock ---- */
+
+/* What is taken out and fitted again is the same part. */
+static guint
+group_of (const GArray *placed, guint from, const Placed *next)
+{
+    for (guint i = from; i < placed->len; i++) {
+        const Placed *earlier = &g_array_index (placed, Placed, i);
+        gboolean taken = FALSE;
+
+        for (guint k = i + 1; k < placed->len; k++)
+            taken |= g_array_index (placed, Placed, k).group == earlier->group;
+        if (!taken && earlier->pool == next->pool && earlier->stay.to <= next->stay.from)
+            return earlier->group;
+    }
+    return placed->len + 1;
+}
+
+static void
+place_stock (Placing *placing, guint unit, const GArray *holdings)
+{
+    const UnitPlan *plan = &placing->planning->plans[unit];
+    guint from = placing->placed->len;
+
+    for (guint i = 0; i < holdings->len; i++) {
+        const Holding *holding = &g_array_index (holdings, Holding, i);
+        Placed placed = { holding->pool, published_number (plan, holding), 0,
+                          stay_of (placing->planning, unit, holding) };
+
+        if (holding->owner != OWNER_STOCK)
+            continue;
+        placed.group = group_of (placing->placed, from, &placed);
+        g_array_append_val (placing->placed, placed);
+    }
+}
+
+static int
+compare_begins (gconstpointer a, gconstpointer b)
+{
+    const Placed *left = a, *right = b;
+    if (left->stay.from != right->stay.from)
+        return left->stay.from < right->stay.from ? -1 : 1;
+    if (left->stay.unit != right->stay.unit)
+        return left->stay.unit < right->stay.unit ? -1 : 1;
+    return (left->stay.slot > right->stay.slot) - (left->stay.slot < right->stay.slot);
+}
+
+static gpointer
+number_key (guint pool, guint number)
+{
+    return GSIZE_TO_POINTER ((gsize) pool << 32 | number);
+}
+
+/* Published numbers first, where they are free; the others the lowest that is, in order of time. */
+static void
+number_stock (Placing *placing)
+{
+    g_autoptr (GHashTable) used = g_hash_table_new (NULL, NULL);
+    g_autoptr (GHashTable) of_group = g_hash_table_new (NULL, NULL);
+    g_autofree guint *next = g_new0 (guint, placing->planning->pools->len + 1);
+
+    g_array_sort (placing->placed, compare_begins);
+    for (int published = 1; published >= 0; published--)
+        for (guint i = 0; i < placing->placed->len; i++) {
+            Placed *placed = &g_array_index (placing->placed, Placed, i);
+            gpointer known =
+                placed->group > 0 ? g_hash_table_lookup (of_group, GUINT_TO_POINTER (placed->group)) : NULL;
+
+            if (placed->group == 0 || (published && placed->number == NO_NUMBER))
+                continue;
+            if (known == NULL &&
+                (!published || g_hash_table_contains (used, number_key (placed->pool, placed->number)))) {
+                if (published)
+                    continue;
+                do
+                    placed->number = ++next[placed->pool];
+                while (g_hash_table_contains (used, number_key (placed->pool, placed->number)));
+            }
+            placed->number = known != NULL ? GPOINTER_TO_UINT (known) : placed->number;
+            g_hash_table_add (used, number_key (placed->pool, placed->number));
+            g_hash_table_insert (of_group, GUINT_TO_POINTER (placed->group), GUINT_TO_POINTER (placed->number));
+        }
+}
+
+/* ---- Parts ---- */
+
+static int
+compare_gifts (gconstpointer a, gconstpointer b)
+{
+    const Gift *left = a, *right = b;
+    if (left->at != right->at)
+        return left->at < right->at ? -1 : 1;
+    if (left->unit != right->unit)
+        return left->unit < right->unit ? -1 : 1;
+    return (left->step > right->step) - (left->step < right->step);
+}
+
+/* Of one pool, as they become free. Transfer full (GArray of Gift). */
+static GArray *
+gifts_of_pool (const Planning *planning, guint pool)
+{
+    GArray *gifts = g_array_new (FALSE, FALSE, sizeof (Gift));
+
+    for (guint i = 0; i < planning_units (planning); i++) {
+        const BatchUnit *unit = planning_unit (planning, i);
+        const ModeDraws *draws = unit->aside == ASIDE_NOT ? planning_draws (planning, unit->class, unit->mode) : NULL;
+
+        for (guint k = 0; draws != NULL && k < draws->gives->len; k++) {
+            const Give *give = &g_array_index (draws->gives, Give, k);
+            Gift gift = { give->pool == pool ? task_at (planning, i, give->step)->ends : 0, i, give->step };
+
+            if (give->pool == pool)
+                g_array_append_val (gifts, gift);
+        }
+    }
+    g_array_sort (gifts, compare_gifts);
+    return gifts;
+}
+
+static const char *
+serial_of_gift (const Planning *planning, const Gift *gift)
+{
+    const BatchUnit *unit = planning_unit (planning, gift->unit);
+    const GArray *steps = class_mode (planning_class (planning, unit->class), unit->mode)->steps;
+    const Unit *of = planning->plans[gift->unit].unit;
+    g_autoptr (GArray) pulled = steps_pull (of, steps);
+
+    for (guint i = 0; i < pulled->len; i++) {
+        const Pulled *one = &g_array_index (pulled, Pulled, i);
+
+        if (one->step == gift->step)
+            return of->fitted[one->slot].serial;
+    }
+    return NULL;
+}
+
+static BatchPart *
+part_new (const Planning *planning, const Placed *placed, GArray **gifts)
+{
+    const Pool *pool = &g_array_index (planning->pools, Pool, placed->pool);
+    BatchPart *part = g_new0 (BatchPart, 1);
+
+    *part = (BatchPart){ .part = pool->lot.part,
+                         .stepping = pool->lot.stepping,
+                         .bound = pool->lot.bound,
+                         .owner = pool->lot.owner,
+                         .number = placed->number,
+                         .from_unit = -1,
+                         .stays = g_array_new (FALSE, FALSE, sizeof (BatchStay)) };
+    if (pool->lot.owner != OWNER_LOAN || placed->number <= pool->lot.count)
+        return part;
+    if (gifts[placed->pool] == NULL)
+        gifts[placed->pool] = gifts_of_pool (planning, placed->pool);
+    guint index = placed->number - pool->lot.count - 1;
+    g_assert (index < gifts[placed->pool]->len); /* no more are lent than are given */
+    const Gift *gift = &g_array_index (gifts[placed->pool], Gift, index);
+    part->owner = OWNER_UNIT;
+    part->from_unit = (int) gift->unit;
+    part->serial = serial_of_gift (planning, gift);
+    return part;
+}
+
+static int
+compare_placed (gconstpointer a, gconstpointer b)
+{
+    const Placed *left = a, *right = b;
+    if (left->pool != right->pool)
+        return left->pool < right->pool ? -1 : 1;
+    if (left->number != right->number)
+        return left->number < right->number ? -1 : 1;
+    return compare_begins (a, b);
+}
+
+static void
+note_in_tasks (const Planning *planning, const BatchStay *stay, guint part)
+{
+    GArray *tasks = planning_unit (planning, stay->unit)->tasks;
+
+    if (stay->fit_step != G_MAXUINT)
+        g_array_index (tasks, BatchTask, stay->fit_step).part = (int) part;
+    if (stay->remove_step != G_MAXUINT)
+        g_array_index (tasks, BatchTask, stay->remove_step).part = (int) part;
+}
+
+static void
+make_parts (Placing *placing)
+{
+    const Planning *planning = placing->planning;
+    g_autofree GArray **gifts = g_new0 (GArray *, planning->pools->len + 1);
+    GPtrArray *parts = planning->batch->parts;
+
+    g_array_sort (placing->placed, compare_placed);
+    for (guint i = 0; i < placing->placed->len; i++) {
+        const Placed *placed = &g_array_index (placing->placed, Placed, i);
+        const Placed *before = i > 0 ? &g_array_index (placing->placed, Placed, i - 1) : NULL;
+
+        if (before == NULL || before->pool != placed->pool || before->number != placed->number)
+            g_ptr_array_add (parts, part_new (planning, placed, gifts));
+        g_array_append_val (((BatchPart *) parts->pdata[parts->len - 1])->stays, placed->stay);
+        note_in_tasks (planning, &placed->stay, parts->len - 1);
+    }
+    for (guint p = 0; p < planning->pools->len; p++)
+        if (gifts[p] != NULL)
+            g_array_unref (gifts[p]);
+}
+
+void
+batch_number_parts (Planning *planning, const Assignment *assignment)
+{
+    Placing placing = { planning, g_array_new (FALSE, FALSE, sizeof (Placed)) };
+
+    for (guint i = 0; i < planning_units (planning); i++) {
+        const BatchUnit *unit = planning_unit (planning, i);
+
+        if (unit->aside != ASIDE_NOT)
+            continue;
+        const BatchMode *mode = class_mode (planning_class (planning, unit->class), unit->mode);
+        g_autoptr (GArray) holdings = mode_holdings (planning, planning->plans[i].unit, mode->steps);
+        place_loaners (&placing, i, holdings, assignment);
+        place_stock (&placing, i, holdings);
+    }
+    number_stock (&placing);
+    make_parts (&placing);
+    g_array_unref (placing.placed);
+}

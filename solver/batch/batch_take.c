@@ -1,0 +1,97 @@
+/* SPDX-License-Identifier: MIT */
+/* The solved timetable back into the units' tasks. */
+#include "batch/plan.h"
+
+static GArray *
+tasks_new (guint count)
+{
+    GArray *tasks = g_array_sized_new (FALSE, TRUE, sizeof (BatchTask), count);
+
+    g_array_set_size (tasks, count);
+    for (guint i = 0; i < count; i++) {
+        BatchTask *task = &g_array_index (tasks, BatchTask, i);
+        task->step = i;
+        task->part = -1;
+    }
+    return tasks;
+}
+
+/* What is done was done as it was published; where it is done early, by now. */
+static void
+take_done (const Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    GArray *tasks = planning_unit (planning, unit)->tasks;
+    gint64 now = planning->question->now;
+
+    for (guint i = 0; i < plan->done; i++) {
+        const PublishedTask *was = &g_array_index (plan->published->tasks, PublishedTask, i);
+        BatchTask *task = &g_array_index (tasks, BatchTask, i);
+
+        task->begins = MIN (was->begins, now);
+        task->attended_until = MIN (was->attended_until, now);
+        task->ends = MIN (was->ends, now);
+        task->technician = was->technician;
+        task->place = was->place;
+        task->done = TRUE;
+    }
+}
+
+static void
+take_job (Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job)
+{
+    const Schedule *schedule = planning->batch->schedule;
+    guint index = g_array_index (mapping->unit_of_job, guint, job);
+    BatchUnit *unit = planning_unit (planning, index);
+    const Mode *mode = ((Job *) planning->batch->timetable->jobs->pdata[job])->modes->pdata[schedule->mode[job]];
+    guint first = planning->plans[index].done;
+    guint skip = mode->tasks->len + first - unit->tasks->len;
+
+    for (guint i = skip; i < mode->tasks->len; i++) {
+        const Task *made = &g_array_index (mode->tasks, Task, i);
+        BatchTask *task = &g_array_index (unit->tasks, BatchTask, i - skip + first);
+
+        task->begins = schedule->start[job][i];
+        task->attended_until = task->begins + made->attended;
+        task->ends = task->begins + made->duration;
+        task->technician = assignment->task_hand[job][i];
+        task->place = assignment->span_units[job][0][0];
+    }
+}
+
+static void
+find_finish (Batch *batch)
+{
+    for (guint i = 0; i < batch->units->len; i++) {
+        const BatchUnit *unit = batch->units->pdata[i];
+
+        if (unit->tasks != NULL && unit->tasks->len > 0)
+            batch->finish = MAX (batch->finish, g_array_index (unit->tasks, BatchTask, unit->tasks->len - 1).ends);
+    }
+}
+
+void
+batch_take_over (Planning *planning, const Mapping *mapping)
+{
+    Batch *batch = planning->batch;
+    g_autoptr (Assignment) assignment = timetable_assign (batch->timetable, batch->schedule);
+
+    if (planning->question->published != NULL)
+        numbers_keep (planning, mapping, assignment);
+    for (guint i = 0; i < planning_units (planning); i++) {
+        BatchUnit *unit = planning_unit (planning, i);
+        guint job = g_array_index (batch->job_of_unit, guint, i);
+
+        if (unit->aside != ASIDE_NOT)
+            continue;
+        unit->mode = job != G_MAXUINT ? g_array_index ((GArray *) mapping->modes_of_job->pdata[job], guint,
+                                                       batch->schedule->mode[job])
+                                      : (guint) planning->plans[i].mode;
+        unit->tasks = tasks_new (class_mode (planning_class (planning, unit->class), unit->mode)->steps->len);
+        take_done (planning, i);
+        if (job != G_MAXUINT)
+            take_job (planning, mapping, assignment, job);
+    }
+    find_finish (batch);
+    batch_number_parts (planning, assignment);
+}

@@ -1,0 +1,11 @@
+/* SPDX-License-Identifier: MIT */
+/* What flat.c has done in other files. */
+#ifndef RUNGWISE_BATCH_FLAT_PARTS_H
+#define RUNGWISE_BATCH_FLAT_PARTS_H
+
+#include "batch/flat.h"
+
+void flat_fill_times (Flat *flat);                                  /* FlatTask.head and tail, FlatMode.shortest_end */
+void flat_fill_possible (Flat *flat, const Timetable *timetable);   /* most, FlatJob.possible; NEVER where a mode is not */
+
+#endif

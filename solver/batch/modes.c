@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: MIT */
+/* Modes: the routes that each class may go by. */
+#include "batch/plan.h"
+
+#include "batch/ways.h"
+
+enum {
+    MODES = 3,
+    /* Of one planning run for a mode, where the question says nothing. There are dozens for one class, and what they do not
+     * settle is a mode less; the demo's 40 stories take half as long without libsolv (1.6 s for 3.2 s), and lose no mode. */
+    MOST_STATES = 20000,
+};
+
+static RouteOptions
+options_of (const BatchQuestion *question)
+{
+    RouteOptions options = { 0 };
+
+    if (question->route != NULL)
+        options = *question->route;
+    options.no_ways_back = TRUE;
+    return options;
+}
+
+/* A stock part beside another stepping of itself: the sockets of a unit get parts that match (docs/batch.md, "Assignment"). */
+static gboolean
+mixes_steppings (const BatchMode *mode)
+{
+    const State *last = mode->walk->last;
+
+    for (guint i = 0; i < last->board->slots->len; i++)
+        for (guint k = 0; k < last->board->slots->len; k++) {
+            const Held *stock = &last->held[i], *other = &last->held[k];
+
+            if (stock->part != NULL && stock->part->kind == KIND_PROCESSOR && stock->owner == OWNER_STOCK &&
+                other->part == stock->part && other->stepping != stock->stepping)
+                return TRUE;
+        }
+    return FALSE;
+}
+
+/* Takes over the answer; FALSE: the checker refuses it, or its parts do not match. */
+static gboolean
+add_mode (const Planning *planning, BatchClass *class, const Shop *shelf, RouteAnswer *answer)
+{
+    BatchMode *mode = NULL;
+
+    if (answer->claim == CLAIM_BRANCHES)
+        mode = mode_of_branches (planning->question, shelf, class->unit, class->want, answer);
+    else if (answer->steps != NULL)
+        mode = batch_mode_new (planning->question, shelf, class->unit, class->want, answer->steps, NULL);
+    if (mode != NULL && mixes_steppings (mode)) {
+        g_hash_table_add (planning->unmatched, class);
+        g_clear_pointer (&mode, batch_mode_free);
+    }
+    if (mode == NULL) {
+        route_answer_free (answer);
+        return FALSE;
+    }
+    mode->answer = answer;
+    mode->claim = answer->claim;
+    g_ptr_array_add (class->answers, answer);
+    g_ptr_array_add (class->modes, mode);
+    return TRUE;
+}
+
+static void
+add_alternatives (Planning *planning, BatchClass *class, const Shop *shelf, guint most)
+{
+    RouteOptions options = options_of (planning->question);
+    Question question = { planning->question->library, shelf, class->unit, class->want, &options };
+    gboolean complete = FALSE;
+
+    options.search_only = TRUE;
+    options.search_states = options.search_states != 0 ? options.search_states : MOST_STATES;
+    g_autoptr (GPtrArray) found = alternatives_find (&question, most, &complete);
+
+    for (guint i = 0; i < found->len; i++)
+        add_mode (planning, class, shelf, g_steal_pointer (&((Alternative *) found->pdata[i])->answer));
+}
+
+/* The question as it is: with branches, or the news that there is no way. */
+static void
+add_answer (Planning *planning, BatchClass *class, const Shop *shelf)
+{
+    RouteOptions options = options_of (planning->question);
+    RouteAnswer *answer = NULL;
+
+    options.no_ways_back = planning->question->route != NULL && planning->question->route->no_ways_back;
+    answer = route_find (planning->question->library, shelf, class->unit, class->want, &options);
+    if (answer->claim != CLAIM_BRANCHES && answer->steps == NULL)
+        class->failed = answer;
+    else
+        add_mode (planning, class, shelf, answer);
+}
+
+static gboolean
+is_known (const Unit *unit)
+{
+    for (guint i = 0; i < unit->board->components->len; i++)
+        if (unit->releases[i].count > 1)
+            return FALSE;
+    return TRUE;
+}
+
+static void
+plan_class (Planning *planning, guint index, const Shop *shelf)
+{
+    BatchClass *class = planning_class (planning, index);
+    guint most = planning->question->most_modes != 0 ? planning->question->most_modes : MODES;
+
+    g_clear_pointer (&class->failed, route_answer_free);
+    planning->batch->plans++;
+    if (!is_known (class->unit))
+        add_answer (planning, class, shelf);
+    /* With branches for what is not known there is no single route, or a longer one that spares something. */
+    if (class->modes->len == 0 || class_mode (class, 0)->claim == CLAIM_BRANCHES) {
+        add_alternatives (planning, class, shelf, most - class->modes->len);
+    } else {
+        g_ptr_array_set_size (class->modes, 0); /* it is the best of the alternatives too */
+        g_ptr_array_set_size (class->answers, 0);
+        add_alternatives (planning, class, shelf, most);
+    }
+    if (class->modes->len == 0 && class->failed == NULL && !g_hash_table_contains (planning->unmatched, class))
+        add_answer (planning, class, shelf);
+}
+
+/* What the routes give may be more than the wants let expect: a heat sink that follows its processor. */
+static void
+plan_again_with_more (Planning *planning)
+{
+    g_autofree guint *before = g_new (guint, planning->batch->classes->len + 1);
+
+    for (guint i = 0; i < planning->batch->classes->len; i++) {
+        g_autoptr (Shop) shelf = shelf_for_class (planning, i);
+        before[i] = shelf->lots->len;
+    }
+    shelf_count (planning);
+    for (guint i = 0; i < planning->batch->classes->len; i++) {
+        g_autoptr (Shop) shelf = shelf_for_class (planning, i);
+
+        if (planning_class (planning, i)->modes->len == 0 && shelf->lots->len > before[i])
+            plan_class (planning, i, shelf);
+    }
+}
+
+void
+modes_find (Planning *planning)
+{
+    shelf_expect (planning);
+    for (guint i = 0; i < planning->batch->classes->len; i++) {
+        g_autoptr (Shop) shelf = shelf_for_class (planning, i);
+        plan_class (planning, i, shelf);
+    }
+    if (planning->shop->lend_pulled_parts)
+        plan_again_with_more (planning);
+    for (guint i = 0; i < planning->batch->classes->len; i++) {
+        g_autoptr (Shop) shelf = shelf_for_class (planning, i);
+
+        if (planning_class (planning, i)->modes->len == 0)
+            class_explain_none (planning, planning_class (planning, i), shelf);
+    }
+    shelf_count (planning);
+}
+
+void
+modes_find_ways_back (Planning *planning)
+{
+    if (planning->question->route != NULL && planning->question->route->no_ways_back)
+        return;
+    for (guint i = 0; i < planning_units (planning); i++) {
+        const BatchUnit *unit = planning_unit (planning, i);
+        BatchClass *class = planning_class (planning, unit->class);
+        BatchMode *mode = unit->aside == ASIDE_NOT ? class_mode (class, unit->mode) : NULL;
+
+        if (mode == NULL || mode->ways_back != NULL || mode->claim == CLAIM_BRANCHES)
+            continue;
+        g_autoptr (Shop) shelf = shelf_for_class (planning, unit->class);
+        mode->ways_back =
+            ways_back_of_steps (planning->question->library, shelf, class->unit, class->want, mode->steps);
+    }
+}

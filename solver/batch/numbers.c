@@ -1,0 +1,163 @@
+/* SPDX-License-Identifier: MIT */
+/* Numbers that were published stay: who does it, at which place, with which loaner.
+ *
+ * Uses of a resource lie in lanes, one per number, and from any moment on at which two lanes are free they may change
+ * places: what follows in both goes along. So each use in turn brings the number that it had into its lane, if that is free. */
+#include "batch/plan.h"
+
+typedef struct {
+    gint64 from, to;
+    guint resource, wished; /* G_MAXUINT: any */
+    guint *number;          /* borrowed from the assignment */
+} Use;
+
+static int
+compare_uses (gconstpointer a, gconstpointer b)
+{
+    const Use *left = a, *right = b;
+    if (left->resource != right->resource)
+        return left->resource < right->resource ? -1 : 1;
+    return (left->from > right->from) - (left->from < right->from);
+}
+
+static void
+add_use (GArray *uses, const Schedule *schedule, const Mode *mode, guint job, const Span *span, guint *number,
+         guint wished)
+{
+    const gint64 *start = schedule->start[job];
+    Use use = { start[span->first], start[span->last] + g_array_index (mode->tasks, Task, span->last).duration,
+                span->resource, wished, number };
+
+    if (use.to > use.from)
+        g_array_append_val (uses, use);
+}
+
+static const PublishedTask *
+published_task (const UnitPlan *plan, guint step)
+{
+    return plan->published != NULL && plan->keeps >= 0 && step < plan->published->tasks->len
+               ? &g_array_index (plan->published->tasks, PublishedTask, step)
+               : NULL;
+}
+
+/* What is in a unit that is planned anew was put there by its published route. */
+static const PublishedTask *
+published_fit (const UnitPlan *plan, guint slot)
+{
+    const PublishedTask *found = NULL;
+
+    for (guint i = 0; plan->published != NULL && i < plan->published->tasks->len; i++) {
+        const PublishedTask *task = &g_array_index (plan->published->tasks, PublishedTask, i);
+
+        if (task->step.kind == STEP_FIT && task->step.owner == OWNER_LOAN && task->step.slot == slot && found == NULL)
+            found = task;
+    }
+    return found;
+}
+
+static guint
+wished_loaner (const UnitPlan *plan, const Holding *holding)
+{
+    const PublishedTask *was = published_task (plan, holding->fit != G_MAXUINT ? holding->fit : holding->remove);
+
+    if (was == NULL && holding->fit == G_MAXUINT)
+        was = published_fit (plan, holding->slot);
+
+    return was != NULL && was->part_number > 0 ? was->part_number - 1 : G_MAXUINT;
+}
+
+static void
+add_span_uses (const Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job, GArray *uses)
+{
+    guint index = g_array_index (mapping->unit_of_job, guint, job), at = 1;
+    const UnitPlan *plan = &planning->plans[index];
+    const Schedule *schedule = planning->batch->schedule;
+    const Mode *mode = ((Job *) planning->batch->timetable->jobs->pdata[job])->modes->pdata[schedule->mode[job]];
+    guint used = g_array_index ((GArray *) mapping->modes_of_job->pdata[job], guint, schedule->mode[job]);
+    g_autoptr (GArray) holdings =
+        mode_holdings (planning, plan->unit, class_mode (planning_class (planning, plan->class), used)->steps);
+    const PublishedTask *first = published_task (plan, plan->done);
+
+    add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, 0), &assignment->span_units[job][0][0],
+             first != NULL ? first->place : G_MAXUINT);
+    for (guint i = 0; i < holdings->len; i++) {
+        const Holding *holding = &g_array_index (holdings, Holding, i);
+
+        if (holding->owner != OWNER_LOAN || holding->remove == G_MAXUINT || holding->remove < plan->done)
+            continue;
+        add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, at), &assignment->span_units[job][at][0],
+                 wished_loaner (plan, holding));
+        at++;
+    }
+}
+
+static void
+add_hand_uses (const Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job, GArray *uses)
+{
+    const UnitPlan *plan = &planning->plans[g_array_index (mapping->unit_of_job, guint, job)];
+    const Schedule *schedule = planning->batch->schedule;
+    const Mode *mode = ((Job *) planning->batch->timetable->jobs->pdata[job])->modes->pdata[schedule->mode[job]];
+    guint used = g_array_index ((GArray *) mapping->modes_of_job->pdata[job], guint, schedule->mode[job]);
+    guint steps = class_mode (planning_class (planning, plan->class), used)->steps->len;
+    guint skip = mode->tasks->len + plan->done - steps;
+
+    for (guint i = skip; i < mode->tasks->len; i++) {
+        const PublishedTask *was = published_task (plan, i - skip + plan->done);
+        gint64 from = schedule->start[job][i];
+        Use use = { from, from + g_array_index (mode->tasks, Task, i).attended, mapping->hands,
+                    was != NULL ? was->technician : G_MAXUINT, &assignment->task_hand[job][i] };
+
+        if (use.to > use.from)
+            g_array_append_val (uses, use);
+    }
+}
+
+/* The lanes of one resource: what each is called from here on, and until when what is so called is in use. */
+static void
+rename_lanes (GArray *uses, guint from, guint to, guint lanes)
+{
+    g_autofree guint *name = g_new (guint, lanes + 1);
+    g_autofree gint64 *busy_until = g_new0 (gint64, lanes + 1);
+
+    for (guint i = 0; i < lanes; i++)
+        name[i] = i;
+    for (guint u = from; u < to; u++) {
+        Use *use = &g_array_index (uses, Use, u);
+        guint lane = *use->number;
+
+        if (lane >= lanes)
+            continue;
+        if (use->wished < lanes && use->wished != name[lane] && busy_until[use->wished] <= use->from) {
+            guint other = 0;
+
+            while (name[other] != use->wished)
+                other++;
+            name[other] = name[lane];
+            name[lane] = use->wished;
+        }
+        *use->number = name[lane];
+        busy_until[name[lane]] = use->to;
+    }
+}
+
+/* What is given later on is numbered as it is given: only what there is at first changes its lanes. */
+void
+numbers_keep (Planning *planning, const Mapping *mapping, Assignment *assignment)
+{
+    const Timetable *timetable = planning->batch->timetable;
+    g_autoptr (GArray) uses = g_array_new (FALSE, FALSE, sizeof (Use));
+
+    for (guint j = 0; j < planning->batch->schedule->jobs; j++)
+        if (planning->batch->schedule->mode[j] != G_MAXUINT) {
+            add_span_uses (planning, mapping, assignment, j, uses);
+            add_hand_uses (planning, mapping, assignment, j, uses);
+        }
+    g_array_sort (uses, compare_uses);
+    for (guint from = 0, to = 0; from < uses->len; from = to) {
+        guint resource = g_array_index (uses, Use, from).resource;
+
+        while (to < uses->len && g_array_index (uses, Use, to).resource == resource)
+            to++;
+        rename_lanes (uses, from, to, ((Resource *) timetable->resources->pdata[resource])->capacity);
+    }
+}

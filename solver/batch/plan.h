@@ -1,0 +1,201 @@
+/* SPDX-License-Identifier: MIT */
+/* Plan: what the files of a batch's planning share. For this room only. */
+#ifndef RUNGWISE_BATCH_PLAN_H
+#define RUNGWISE_BATCH_PLAN_H
+
+#include "batch/batch.h"
+
+/* Alike parts: those of the shop, and of loaners those that units of the batch give as well. */
+typedef struct {
+    Lot lot; /* `count`: the shop's own */
+    guint
+        give; /* parts that routes take out of units for good, where pulled parts are lent; all classes and units together */
+    int rank; /* r: units give it whose way needs no gift, or gifts below r alone; -1: nobody gives it */
+} Pool;
+
+/* So many of a pool. */
+typedef struct {
+    guint pool, amount;
+} Draw;
+
+/* A part of a pool becomes free when this step is done. */
+typedef struct {
+    guint pool, step;
+} Give;
+
+/* What a mode takes and gives, by pool. */
+typedef struct {
+    GArray *stock;     /* Draw; owned; beyond what the unit holds already */
+    GArray *lent;      /* Draw; owned */
+    GArray *gives;     /* Give; owned; empty unless pulled parts are lent and the unit's may be */
+    gboolean possible; /* there are as many as it needs, stock that others take not counted */
+} ModeDraws;
+
+/* A unit while it is planned. */
+typedef struct {
+    const Unit *unit; /* as it is planned: where it stands */
+    guint class;
+    gint64 due;
+    const PublishedUnit *published; /* borrowed; NULL: it is in no earlier timetable */
+    guint done;                     /* steps of its mode that are done */
+    gint64 under_way;               /* the next one began then; -1: it has not */
+    gboolean has_record;
+    guint entries;   /* of the record, that go by its last published route */
+    gboolean anew;   /* it leaves that route: `unit` is how it stands now */
+    gboolean parked; /* begun, and without a bench place at the moment */
+    int keeps;       /* the mode that it goes on with; -1: any */
+    int mode;        /* the one that stock is kept for; -1: none */
+} UnitPlan;
+
+typedef struct {
+    const BatchQuestion *question;
+    Batch *batch;
+    Shop *shop;            /* owned: what there is now */
+    UnitPlan *plans;       /* owned; per unit */
+    GArray *pools;         /* Pool; owned */
+    guint why_plans;       /* planning runs that explanations took */
+    GHashTable *unmatched; /* BatchClass*, borrowed: some way of it would mix steppings; owned */
+    GPtrArray *draws;      /* per class a GPtrArray of ModeDraws*, one per mode; owned */
+} Planning;
+
+guint planning_units (const Planning *planning);
+BatchUnit *planning_unit (const Planning *planning, guint unit);
+BatchClass *planning_class (const Planning *planning, guint class);
+BatchMode *class_mode (const BatchClass *class, guint mode);
+const ModeDraws *planning_draws (const Planning *planning, guint class, guint mode);
+/* Indices of units in the order in which they are served: by due time, priority, file; those that are begun come first.
+ * Transfer full. */
+guint *planning_order (const Planning *planning);
+gboolean unit_has_begun (const UnitPlan *plan);
+
+/* Sets a unit aside; takes over `why`. */
+void planning_set_aside (Planning *planning, guint unit, Aside aside, char *why);
+
+/* ---- Classes (classes.c) ---- */
+
+/* Sorts the units into classes, in the order of their first units. */
+void classes_make (Planning *planning);
+void batch_class_free (gpointer data);
+
+/* ---- Modes (modes.c, mode.c, mode_of_branches.c, no_mode.c) ---- */
+
+/* A route as a mode: its walk, what it takes and gives. NULL when the walk refuses it. Transfer full. */
+BatchMode *batch_mode_new (const BatchQuestion *question, const Shop *shelf, const Unit *unit, const Want *want,
+                           const GArray *steps, const guint *releases);
+void batch_mode_free (gpointer data);
+/* One of the unit's own parts that is taken out for good. */
+typedef struct {
+    guint step, slot; /* the slot that it came in */
+} Pulled;
+/* Transfer full (GArray of Pulled), in the order of the steps. */
+GArray *steps_pull (const Unit *unit, const GArray *steps);
+
+/* Plans each class. */
+void modes_find (Planning *planning);
+/* The worst case of a plan with branches, as one way. NULL when the checker refuses it. Transfer full. */
+BatchMode *mode_of_branches (const BatchQuestion *question, const Shop *shelf, const Unit *unit, const Want *want,
+                             const RouteAnswer *answer);
+/* Fills in what comes back from each step of the modes that units go by. */
+void modes_find_ways_back (Planning *planning);
+/* Why the class has no way; `shelf` is what was planned with. */
+void class_explain_none (Planning *planning, BatchClass *class, Shop *shelf);
+
+/* ---- The shelf (shelf.c) ---- */
+
+/* What may be lent to units of a class: the shop's own, and what other units may give. Transfer full. */
+Shop *shelf_for_class (const Planning *planning, guint class);
+/* Parts that the wants push out of their slots, per class and slot; before any route is known. */
+void shelf_expect (Planning *planning);
+/* The pools and draws of the modes that were found. */
+void shelf_count (Planning *planning);
+void mode_draws_free (gpointer data);
+
+/* ---- Sharing (share.c, share_room.c) ---- */
+
+/* Gives each unit a mode that stock and loaners allow, or sets it aside. */
+void share_out (Planning *planning);
+/* Stock being handed out. */
+typedef struct {
+    Planning *planning;
+    guint *left;    /* owned; per pool */
+    guint **served; /* owned; per class and mode: units that have it and may change it */
+} Sharing;
+gboolean sharing_has (const Sharing *sharing, const ModeDraws *draws);
+void sharing_take (Sharing *sharing, guint class, guint mode);
+void sharing_put_back (Sharing *sharing, guint class, guint mode);
+/* Changes the modes of units that are served already, so that there is stock for this one. FALSE: nothing changed. */
+gboolean sharing_make_room (Sharing *sharing, guint class, guint mode);
+
+/* ---- Time (batch_time.c, batch_calendar.c) ---- */
+
+gint64 tenths (double minutes);
+/* When a unit is due, from time 0; -1: it is not, or there is no date to count from. */
+gint64 unit_due (const Shop *shop, const BatchClock *clock, const Unit *unit);
+/* Shifts and breaks from time 0 until `work` tenths of a minute lie in shifts. */
+void calendar_fill (Calendar *calendar, const Shop *shop, const BatchClock *clock, gint64 work);
+
+/* ---- Into the timetable and back ---- */
+
+/* What a step takes, with the opening and the starts around it. */
+typedef struct {
+    gint64 duration, attended;
+} StepTime;
+/* Per step; of a plan with branches the first one with all tries and reads. Transfer full (GArray of StepTime). */
+GArray *mode_times (const BatchMode *mode, const Shop *shop);
+
+/* Parts in and out of slots by the steps of a mode: what is held from where to where. */
+typedef struct {
+    Owner owner; /* loan or stock */
+    guint pool, slot;
+    guint fit, remove; /* steps; fit G_MAXUINT: it is in at the beginning; remove G_MAXUINT: it stays */
+} Holding;
+/* Transfer full (GArray of Holding), in the order of their fittings. */
+GArray *mode_holdings (const Planning *planning, const Unit *unit, const GArray *steps);
+int planning_pool (const Planning *planning, Owner owner, const Part *part, const char *stepping, const char *bound);
+
+/* How jobs and resources of the timetable stand for units and pools. */
+typedef struct {
+    guint hands, places;
+    guint *resource_of_pool; /* owned; G_MAXUINT: none */
+    GArray *unit_of_job;     /* guint; owned */
+    GPtrArray *modes_of_job; /* GArray of guint: mode of the class; owned */
+} Mapping;
+void mapping_free (Mapping *mapping);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Mapping, mapping_free)
+/* When the timetable begins: `now` where there is a published one, else 0. */
+gint64 planning_begin (const Planning *planning);
+/* Parts of a pool that units have given already, by steps that are done. */
+guint planning_given (const Planning *planning, guint pool);
+/* Task 0 of a job stands for what is held when the timetable begins. */
+gboolean plan_has_marker (const Planning *planning, guint unit, const BatchMode *mode);
+/* `by_rank`: a unit that gives a part uses none that is given as late; so none can wait for another in a circle. */
+Mapping *timetable_of_batch (Planning *planning, gboolean by_rank);
+/* Solves it; units that fit nowhere are set aside. Transfer full. */
+Mapping *batch_schedule (Planning *planning);
+/* Times, technicians, places and numbered parts into the units' tasks. */
+void batch_take_over (Planning *planning, const Mapping *mapping);
+/* Technicians, places and loaners keep the numbers that were published, where they can. */
+void numbers_keep (Planning *planning, const Mapping *mapping, Assignment *assignment);
+/* The parts that move, each in its places in order of time. */
+void batch_number_parts (Planning *planning, const Assignment *assignment);
+
+/* ---- When it goes wrong (replan.c, standing.c, standing_lent.c) ---- */
+
+/* Reads published times and records: where each unit stands, and what the shop has lost. Before there are classes. */
+void replan_read (Planning *planning);
+/* What published routes lend beyond what the shop has: parts that were pulled in this batch. Transfer full (GArray of Lot). */
+GArray *replan_lent (const Planning *planning);
+/* The shop and that. Transfer full. */
+Shop *replan_shelf (const Shop *shop, const GArray *lent);
+/* The same thing done, whatever files say of where it is written. */
+gboolean steps_are_equal (const Step *left, const Step *right);
+/* Transfer full (GPtrArray of BatchEarlier*). */
+GPtrArray *earlier_copy (const GPtrArray *earlier);
+/* Gives units that are in the published timetable their modes; before the sharing. */
+void replan_keep_modes (Planning *planning);
+/* What is held now has to be there: puts right what records and timetable say apart. After the sharing. */
+void replan_settle (Planning *planning);
+/* How many published tasks begin at another time. */
+void replan_count_moved (Planning *planning);
+
+#endif

@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: MIT */
+/* A timetable as it hangs on the wall. */
+#include "batch/plan.h"
+
+static void
+published_unit_free (gpointer data)
+{
+    PublishedUnit *unit = data;
+
+    g_array_unref (unit->tasks);
+    g_clear_pointer (&unit->earlier, g_ptr_array_unref);
+    g_free (unit);
+}
+
+BatchPublished *
+batch_published_new (void)
+{
+    BatchPublished *published = g_new0 (BatchPublished, 1);
+
+    published->units = g_ptr_array_new_with_free_func (published_unit_free);
+    return published;
+}
+
+void
+batch_published_free (BatchPublished *published)
+{
+    if (published == NULL)
+        return;
+    g_ptr_array_unref (published->units);
+    g_free (published);
+}
+
+PublishedUnit *
+batch_published_add (BatchPublished *published, const char *id)
+{
+    PublishedUnit *unit = g_new0 (PublishedUnit, 1);
+
+    unit->unit = g_intern_string (id);
+    unit->tasks = g_array_new (FALSE, TRUE, sizeof (PublishedTask));
+    g_ptr_array_add (published->units, unit);
+    return unit;
+}
+
+GPtrArray *
+earlier_copy (const GPtrArray *earlier)
+{
+    GPtrArray *copy = g_ptr_array_new_with_free_func (batch_earlier_free);
+
+    for (guint i = 0; i < earlier->len; i++) {
+        const BatchEarlier *one = earlier->pdata[i];
+        BatchEarlier *other = g_new0 (BatchEarlier, 1);
+
+        other->steps = g_array_copy (one->steps);
+        other->entries = one->entries;
+        other->done = one->done;
+        g_ptr_array_add (copy, other);
+    }
+    return copy;
+}
+
+BatchPublished *
+batch_publish (const Batch *batch)
+{
+    BatchPublished *published = batch_published_new ();
+
+    for (guint i = 0; i < batch->units->len; i++) {
+        const BatchUnit *unit = batch->units->pdata[i];
+        PublishedUnit *out = batch_published_add (published, unit->unit->id);
+
+        if (unit->earlier != NULL)
+            out->earlier = earlier_copy (unit->earlier);
+        for (guint k = 0; unit->aside == ASIDE_NOT && k < unit->tasks->len; k++) {
+            const BatchTask *task = &g_array_index (unit->tasks, BatchTask, k);
+            const BatchMode *mode = ((const BatchClass *) batch->classes->pdata[unit->class])->modes->pdata[unit->mode];
+            const BatchPart *part = task->part >= 0 ? batch->parts->pdata[task->part] : NULL;
+            PublishedTask one = { g_array_index (mode->steps, Step, k),
+                                  task->begins,
+                                  task->attended_until,
+                                  task->ends,
+                                  task->technician,
+                                  task->place,
+                                  part != NULL ? part->number : 0 };
+            g_array_append_val (out->tasks, one);
+        }
+    }
+    return published;
+}

@@ -1,0 +1,245 @@
+/* SPDX-License-Identifier: MIT */
+/* The rest of a published batch: modes kept, what is held now put right, what moved counted. */
+#include "batch/plan.h"
+
+/* ---- Modes ---- */
+
+gboolean
+steps_are_equal (const Step *left, const Step *right)
+{
+    if (left->kind != right->kind)
+        return FALSE;
+    if (left->kind == STEP_WRITE)
+        return left->component == right->component && left->release == right->release && left->method == right->method;
+    if (left->slot != right->slot)
+        return FALSE;
+    return left->kind == STEP_REMOVE || (left->part == right->part && left->stepping == right->stepping &&
+                                         left->bound == right->bound && left->owner == right->owner);
+}
+
+static gboolean
+is_published_mode (const BatchMode *mode, const PublishedUnit *published)
+{
+    if (mode->steps->len != published->tasks->len)
+        return FALSE;
+    for (guint i = 0; i < mode->steps->len; i++)
+        if (!steps_are_equal (&g_array_index (mode->steps, Step, i),
+                              &g_array_index (published->tasks, PublishedTask, i).step))
+            return FALSE;
+    return TRUE;
+}
+
+/* A route that planning would not choose today, and that still leads there: the bench works by it. NULL: it does not. */
+static BatchMode *
+mode_of_published (const Planning *planning, const BatchClass *class, guint index, const PublishedUnit *published)
+{
+    g_autoptr (Shop) shelf = shelf_for_class (planning, index);
+    g_autoptr (GArray) steps = g_array_new (FALSE, TRUE, sizeof (Step));
+    BatchMode *mode = NULL;
+    RouteAnswer *answer = NULL;
+
+    for (guint i = 0; i < published->tasks->len; i++)
+        g_array_append_val (steps, g_array_index (published->tasks, PublishedTask, i).step);
+    mode = batch_mode_new (planning->question, shelf, class->unit, class->want, steps, NULL);
+    if (mode == NULL)
+        return NULL;
+    answer = g_new0 (RouteAnswer, 1);
+    answer->claim = CLAIM_BEST_FOUND;
+    answer->proof = "the route that was published";
+    answer->steps = g_array_copy (mode->steps);
+    g_ptr_array_add (class->answers, answer);
+    mode->answer = answer;
+    return mode;
+}
+
+static int
+find_mode (Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    BatchClass *class = planning_class (planning, plan->class);
+
+    for (guint m = 0; m < class->modes->len; m++)
+        if (is_published_mode (class_mode (class, m), plan->published))
+            return (int) m;
+    BatchMode *mode = mode_of_published (planning, class, plan->class, plan->published);
+    if (mode == NULL)
+        return -1;
+    g_ptr_array_add (class->modes, mode);
+    return (int) class->modes->len - 1;
+}
+
+/* Begun by the clock, and by no route that leads on: nobody knows how far it is. */
+static void
+begin_anew (Planning *planning, guint unit)
+{
+    UnitPlan *plan = &planning->plans[unit];
+
+    if (unit_has_begun (plan))
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("%s: its published route can't be gone on with, and no record says how far it is; it "
+                             "is planned from the beginning",
+                             plan->unit->id));
+    plan->done = 0;
+    plan->under_way = -1;
+}
+
+void
+replan_keep_modes (Planning *planning)
+{
+    for (guint i = 0; i < planning_units (planning); i++) {
+        UnitPlan *plan = &planning->plans[i];
+
+        if (plan->published == NULL || plan->anew || planning_unit (planning, i)->aside != ASIDE_NOT)
+            continue;
+        plan->keeps = find_mode (planning, i);
+        if (plan->keeps < 0)
+            begin_anew (planning, i);
+    }
+    shelf_count (planning);
+}
+
+/* ---- What is held now ---- */
+
+/* In all of the shop, at the moment. */
+typedef struct {
+    guint *lent; /* owned; per pool */
+    guint places;
+} Now;
+
+static gboolean
+is_in (const Holding *holding, const UnitPlan *plan)
+{
+    guint next = plan->done + (plan->under_way >= 0 ? 1 : 0);
+    gboolean fitted = holding->fit == G_MAXUINT || holding->fit < next;
+
+    return holding->owner == OWNER_LOAN && fitted && holding->remove != G_MAXUINT && holding->remove >= plan->done;
+}
+
+static GArray *
+holdings_of (const Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+
+    return mode_holdings (planning, plan->unit,
+                          class_mode (planning_class (planning, plan->class), (guint) plan->mode)->steps);
+}
+
+static gboolean
+is_on_the_bench (const Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+
+    return unit_has_begun (plan) &&
+           plan->done < class_mode (planning_class (planning, plan->class), (guint) plan->mode)->steps->len;
+}
+
+/* By the clock alone, and what it would hold is elsewhere: it waits in front of the step that fits it. */
+static void
+hold_back (Planning *planning, guint unit, const Holding *holding)
+{
+    UnitPlan *plan = &planning->plans[unit];
+    const Lot *lot = &g_array_index (planning->pools, Pool, holding->pool).lot;
+
+    g_ptr_array_add (
+        planning->batch->said,
+        g_strdup_printf ("%s: by the timetable it has %s by now, which records say is elsewhere or gone; it is "
+                         "taken to wait in front of step %u",
+                         plan->unit->id, lot->part->name, holding->fit + 1));
+    plan->done = MIN (plan->done, holding->fit);
+    plan->under_way = -1;
+}
+
+/* FALSE: there are not as many. */
+static gboolean
+hold (Planning *planning, guint unit, Now *now)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    g_autoptr (GArray) holdings = holdings_of (planning, unit);
+
+    for (guint i = 0; i < holdings->len; i++) {
+        const Holding *holding = &g_array_index (holdings, Holding, i);
+        const Pool *pool = &g_array_index (planning->pools, Pool, holding->pool);
+
+        if (!is_in (holding, plan))
+            continue;
+        if (now->lent[holding->pool] >= pool->lot.count + planning_given (planning, holding->pool)) {
+            if (plan->has_record || holding->fit == G_MAXUINT)
+                return FALSE;
+            hold_back (planning, unit, holding);
+            break;
+        }
+        now->lent[holding->pool]++;
+    }
+    return TRUE;
+}
+
+static void
+settle_unit (Planning *planning, guint unit, Now *now)
+{
+    UnitPlan *plan = &planning->plans[unit];
+
+    if (!hold (planning, unit, now)) {
+        planning_set_aside (planning, unit, ASIDE_RECORD,
+                            g_strdup ("by its record it holds a loaner that other units' records say they have"));
+        return;
+    }
+    if (!is_on_the_bench (planning, unit))
+        return;
+    /* A write that is under way goes on wherever the unit is put; else it waits beside the bench. */
+    if (now->places < MAX (planning->shop->stations, 1))
+        now->places++;
+    else if (plan->under_way < 0)
+        plan->parked = TRUE;
+    else
+        plan->under_way = -1;
+}
+
+/* Records come before the clock, and what is under way before what waits. */
+void
+replan_settle (Planning *planning)
+{
+    Now now = { g_new0 (guint, planning->pools->len + 1), 0 };
+
+    for (int turn = 0; turn < 4; turn++)
+        for (guint i = 0; i < planning_units (planning); i++) {
+            const UnitPlan *plan = &planning->plans[i];
+            gboolean records = turn < 2, under_way = turn % 2 == 0;
+
+            if (planning_unit (planning, i)->aside == ASIDE_NOT && unit_has_begun (plan) &&
+                plan->has_record == records && (plan->under_way >= 0) == under_way)
+                settle_unit (planning, i, &now);
+        }
+    g_free (now.lent);
+}
+
+/* ---- What moved ---- */
+
+static guint
+moved_of_unit (const Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    const BatchUnit *of = planning_unit (planning, unit);
+    guint moved = 0;
+
+    if (plan->published == NULL)
+        return 0;
+    for (guint i = 0; i < plan->published->tasks->len; i++) {
+        const PublishedTask *was = &g_array_index (plan->published->tasks, PublishedTask, i);
+        const BatchTask *is = plan->keeps >= 0 && of->tasks != NULL && of->mode == (guint) plan->keeps
+                                  ? &g_array_index (of->tasks, BatchTask, i)
+                                  : NULL;
+
+        if (plan->anew && was->ends <= planning->question->now)
+            continue; /* what was done of a route that is left is no move */
+        moved += is == NULL || (!is->done && is->begins != was->begins) ? 1 : 0;
+    }
+    return moved;
+}
+
+void
+replan_count_moved (Planning *planning)
+{
+    for (guint i = 0; i < planning_units (planning); i++)
+        planning->batch->moved += moved_of_unit (planning, i);
+}

@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: MIT */
+/* Replay: the parts of batch_check(). Each returns NULL, or one sentence on what is wrong first (transfer full). They share
+ * nothing with what planned the batch but the book, the checker of routes and the structs of batch.h. */
+#ifndef RUNGWISE_BATCH_REPLAY_H
+#define RUNGWISE_BATCH_REPLAY_H
+
+#include "batch/batch.h"
+
+/* The unit as its tasks find it. */
+const Unit *replayed_unit (const BatchUnit *unit);
+const BatchMode *replayed_mode (const Batch *batch, const BatchUnit *unit);
+
+/* Every mode in use walked in every case, and every unit held against the one that was walked. */
+char *replay_routes (const BatchQuestion *question, const Batch *batch);
+/* Every task as long as its step takes, in its order, inside shifts and outside breaks. */
+char *replay_times (const BatchQuestion *question, const Batch *batch);
+/* No technician in two places, no two units at one bench place. */
+char *replay_bench (const BatchQuestion *question, const Batch *batch);
+/* Every part in one place at a time, no more of them than there are, pulled ones lent only once they are out. */
+char *replay_parts (const BatchQuestion *question, const Batch *batch);
+
+#endif

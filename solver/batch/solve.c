@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: MIT */
+/* timetable_solve: first timetables, everything in small ones, moves until the bound is met or the effort is spent. */
+#include "batch/search.h"
+
+#include <string.h>
+
+enum {
+    MOST_SMALL = 60000, /* timetables, where everything may be tried */
+    MOST_DEFAULT = 20000,
+    LEAST_DEFAULT = 12,
+    MOST_EVERYTHING = 200000, /* timetables' worth of tasks placed; more seldom helps */
+    SMALL_TASKS = 30, /* up to so many tasks (of the longest modes) everything is tried */
+};
+
+static Search *
+search_new (const Flat *flat, const ScheduleOptions *options)
+{
+    Search *search = g_new0 (Search, 1);
+    search->flat = flat;
+    search->options = options;
+    search->random = options->seed * 2 + 1;
+    for (guint i = 0; i < 8; i++) /* a small seed has few bits set: let them spread */
+        search_random (search, 2);
+    search->best = draft_new (flat);
+    search->current = draft_new (flat);
+    search->next = draft_new (flat);
+    search->chart = chart_new (flat);
+    search->next_chart = chart_new (flat);
+    search->mark = g_new0 (guint8, flat->tasks + 1);
+    search->chain = g_array_new (FALSE, FALSE, sizeof (Arc));
+    search->moving = g_array_new (FALSE, FALSE, sizeof (guint));
+    search->never = g_new0 (gboolean, flat->jobs + 1);
+    for (guint i = 0; i < flat->jobs; i++)
+        search->never[i] = !flat->job[i].possible;
+    search->most_tried = options->most_tried;
+    if (search->most_tried == 0)
+        search->most_tried = flat->tasks <= SMALL_TASKS ? MOST_SMALL
+                                                        : CLAMP (2000000 / flat->tasks, LEAST_DEFAULT, MOST_DEFAULT);
+    return search;
+}
+
+static void
+search_free (Search *search)
+{
+    draft_free (search->best);
+    draft_free (search->current);
+    draft_free (search->next);
+    chart_free (search->chart);
+    chart_free (search->next_chart);
+    g_free (search->mark);
+    g_array_unref (search->chain);
+    g_array_unref (search->moving);
+    g_free (search->never);
+    g_free (search);
+}
+
+gboolean
+search_try (Search *search, const TimetableCost *limit)
+{
+    search->tried++;
+    return draft_build (search->next, search->next_chart, limit);
+}
+
+void
+search_keep (Search *search)
+{
+    Draft *draft = search->current;
+    Chart *chart = search->chart;
+    search->current = search->next;
+    search->chart = search->next_chart;
+    search->next = draft;
+    search->next_chart = chart;
+    draft_sort (search->current, search->chart);
+    if (!search->has_current || draft_compare (search->current, search->best) < 0)
+        draft_copy (search->best, search->current, search->flat);
+    search->has_current = TRUE;
+}
+
+void
+search_offer (Search *search)
+{
+    if (!search->has_current || draft_compare (search->next, search->current) < 0)
+        search_keep (search);
+}
+
+/* Nothing can be better than best: only jobs that fit nowhere are left out, and its cost is the bound. */
+static gboolean
+meets_bound (const Search *search)
+{
+    TimetableCost cost = search->best->cost;
+    cost.moved = 0;
+    return search->best->left_out == search->never_count && timetable_cost_compare (&cost, &search->bound) == 0;
+}
+
+gboolean
+search_is_over (Search *search)
+{
+    if (!search->has_current)
+        return FALSE;
+    if (search->stopped || search->all_proved || search->tried >= search->most_tried || meets_bound (search))
+        return TRUE;
+    const ScheduleOptions *options = search->options;
+    if (options->go_on != NULL && !options->go_on (&search->best->cost, &search->bound, options->go_on_data))
+        search->stopped = TRUE;
+    return search->stopped;
+}
+
+static Schedule *
+schedule_of_best (Search *search)
+{
+    const Flat *flat = search->flat;
+    Schedule *schedule = g_new0 (Schedule, 1);
+    schedule->jobs = flat->jobs;
+    schedule->mode = g_new (guint, flat->jobs + 1);
+    schedule->start = g_new0 (gint64 *, flat->jobs + 1);
+    draft_copy (search->next, search->best, flat);
+    g_assert (draft_build (search->next, search->next_chart, NULL));
+    for (guint i = 0; i < flat->jobs; i++) {
+        guint used = search->next->mode[i];
+        const FlatMode *mode = used == G_MAXUINT ? NULL : &flat->mode[used];
+        schedule->mode[i] = mode == NULL ? G_MAXUINT : used - flat->job[i].first;
+        if (mode != NULL)
+            schedule->start[i] = g_memdup2 (search->next_chart->start + mode->first, mode->tasks * sizeof (gint64));
+    }
+    schedule->cost = search->next->cost;
+    schedule->left_out = search->next->left_out;
+    schedule->bound = search->bound;
+    schedule->tried = search->tried;
+    schedule->stopped = search->stopped;
+    schedule->proved = !search->clash && (search->all_proved || meets_bound (search));
+    return schedule;
+}
+
+Schedule *
+timetable_solve (const Timetable *timetable, const ScheduleOptions *options)
+{
+    g_autofree char *nonsense = timetable_nonsense (timetable);
+    g_return_val_if_fail (nonsense == NULL, NULL);
+    g_autoptr (Flat) flat = flat_new (timetable);
+    Search *search = search_new (flat, options);
+    search_first (search);
+    if (flat->tasks <= SMALL_TASKS && !flat->published && !search_is_over (search)) {
+        search_moves (search, MIN (search->most_tried / 4, 50 * (guint64) flat->tasks));
+        search_everything (search, MIN (search->most_tried / 2, MOST_EVERYTHING) * flat->tasks);
+    }
+    search_moves (search, search->most_tried);
+    Schedule *schedule = schedule_of_best (search);
+    search_free (search);
+    return schedule;
+}

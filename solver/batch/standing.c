@@ -1,0 +1,355 @@
+/* SPDX-License-Identifier: MIT */
+/* Where each unit stands by its record and the published timetable, and what the shop has lost on the way. */
+#include "batch/plan.h"
+
+enum { MOST_CASES = 1024 };
+
+/* One unit while it is found out how it stands. */
+typedef struct {
+    Planning *planning;
+    guint unit;
+    const Record *record;           /* nullable */
+    guint entry;                    /* of the record: the next one */
+    const PublishedUnit *published; /* nullable */
+    Shop *shop;                     /* owned: as the entries so far leave it */
+    const GArray *lent;             /* Lot: what the published timetable lends of pulled parts */
+    Complaints *complaints;         /* owned */
+} Standing;
+
+/* Transfer full (GArray of Step). */
+static GArray *
+published_steps (const PublishedUnit *published)
+{
+    GArray *steps = g_array_new (FALSE, TRUE, sizeof (Step));
+
+    for (guint i = 0; published != NULL && i < published->tasks->len; i++)
+        g_array_append_val (steps, g_array_index (published->tasks, PublishedTask, i).step);
+    return steps;
+}
+
+/* The unit after steps that are done. Transfer full. */
+static Unit *
+unit_after (const Unit *unit, const GArray *steps, guint done)
+{
+    g_autoptr (State) state = state_from_unit (unit, NULL);
+
+    for (guint i = 0; i < done; i++)
+        state_apply (state, &g_array_index (steps, Step, i));
+    return unit_at_state (state);
+}
+
+/* ---- Records ---- */
+
+static const Record *
+record_of (const Library *library, const char *id)
+{
+    for (guint i = 0; i < library->records->len; i++) {
+        const Record *record = library->records->pdata[i];
+
+        if (record->unit == id && record->entries->len > 0)
+            return record;
+    }
+    return NULL;
+}
+
+/* What becomes of a unit by so many entries, from `standing->entry` on. NULL: that can't have happened. */
+static Resumed *
+resume_part (Standing *standing, GArray *steps, guint count)
+{
+    const Unit *unit = standing->planning->plans[standing->unit].unit;
+    WrittenRoute route = { .name = "published", .file = standing->record->file, .board = unit->board, .steps = steps };
+    Record part = *standing->record;
+    Resumed *resumed = NULL;
+
+    part.entries = g_ptr_array_new ();
+    for (guint i = 0; i < count && standing->entry < standing->record->entries->len; i++, standing->entry++)
+        g_ptr_array_add (part.entries, standing->record->entries->pdata[standing->entry]);
+    resumed = resume_from_record (standing->shop, unit, steps->len > 0 ? &route : NULL, &part, standing->complaints);
+    g_ptr_array_unref (part.entries);
+    return resumed;
+}
+
+/* Parts that were set aside at the bench are gone for everybody. */
+static void
+lose_parts (Planning *planning, const Shop *before, const Shop *after)
+{
+    for (guint i = 0; i < before->lots->len; i++) {
+        const Lot *had = &g_array_index (before->lots, Lot, i);
+        guint has = 0;
+
+        for (guint k = 0; k < after->lots->len; k++) {
+            const Lot *lot = &g_array_index (after->lots, Lot, k);
+            if (lot->owner == had->owner && lot->part == had->part && lot->stepping == had->stepping &&
+                lot->bound == had->bound)
+                has += lot->count;
+        }
+        for (guint k = 0; k < planning->shop->lots->len; k++) {
+            Lot *left = &g_array_index (planning->shop->lots, Lot, k);
+            if (left->owner == had->owner && left->part == had->part && left->stepping == had->stepping &&
+                left->bound == had->bound)
+                left->count -= MIN (left->count, had->count - MIN (had->count, has));
+        }
+    }
+}
+
+/* The unit out of what a record leaves, and the shop too where it is asked for; the rest is freed. Transfer full. */
+static Unit *
+take_unit (Resumed **resumed, Shop **shop)
+{
+    Resumed *rest = g_steal_pointer (resumed);
+    Unit *unit = rest->unit;
+
+    if (shop != NULL) {
+        shop_free (*shop);
+        *shop = rest->shop;
+    } else {
+        shop_free (rest->shop);
+    }
+    state_free (rest->state);
+    g_array_unref (rest->left);
+    g_free (rest);
+    return unit;
+}
+
+/* From here on the unit is this one. */
+static void
+stand_as (Planning *planning, guint unit, Unit *stands)
+{
+    BatchUnit *of = planning_unit (planning, unit);
+    Unit *before = of->stands;
+
+    of->stands = stands;
+    planning->plans[unit].unit = stands;
+    if (before != NULL)
+        unit_free (before);
+}
+
+/* ---- Routes that were left before ---- */
+
+static gboolean
+go_by_earlier (Standing *standing, const BatchEarlier *earlier)
+{
+    Planning *planning = standing->planning;
+
+    if (earlier->entries == 0) {
+        stand_as (planning, standing->unit,
+                  unit_after (planning->plans[standing->unit].unit, earlier->steps, earlier->done));
+        return TRUE;
+    }
+    if (standing->record == NULL)
+        return FALSE;
+    g_autoptr (Resumed) resumed = resume_part (standing, earlier->steps, earlier->entries);
+    if (resumed == NULL)
+        return FALSE;
+    lose_parts (planning, standing->shop, resumed->shop);
+    stand_as (planning, standing->unit, take_unit (&resumed, &standing->shop));
+    return TRUE;
+}
+
+static gboolean
+go_by_all_earlier (Standing *standing)
+{
+    const GPtrArray *earlier = standing->published != NULL ? standing->published->earlier : NULL;
+
+    for (guint i = 0; earlier != NULL && i < earlier->len; i++)
+        if (!go_by_earlier (standing, earlier->pdata[i]))
+            return FALSE;
+    if (earlier != NULL)
+        planning_unit (standing->planning, standing->unit)->earlier = earlier_copy (earlier);
+    return TRUE;
+}
+
+/* The unit leaves its last route; takes over `stands`. */
+static void
+leave_route (Planning *planning, guint index, Unit *stands, GArray *steps)
+{
+    BatchUnit *unit = planning_unit (planning, index);
+    UnitPlan *plan = &planning->plans[index];
+    BatchEarlier *earlier = g_new0 (BatchEarlier, 1);
+
+    unit->earlier = unit->earlier != NULL ? unit->earlier : g_ptr_array_new_with_free_func (batch_earlier_free);
+    earlier->steps = g_array_ref (steps);
+    earlier->entries = plan->entries;
+    earlier->done = plan->entries == 0 ? plan->done : 0;
+    g_ptr_array_add (unit->earlier, earlier);
+    stand_as (planning, index, stands);
+    plan->done = 0;
+    plan->under_way = -1;
+    plan->anew = plan->has_record = TRUE;
+}
+
+/* ---- The last route ---- */
+
+/* What the timetable has done by now is done, what it has under way goes on. */
+static void
+stand_by_time (Planning *planning, guint unit)
+{
+    UnitPlan *plan = &planning->plans[unit];
+    gint64 now = planning->question->now;
+
+    for (guint i = 0; plan->published != NULL && i < plan->published->tasks->len; i++) {
+        const PublishedTask *task = &g_array_index (plan->published->tasks, PublishedTask, i);
+
+        if (task->ends <= now)
+            plan->done = i + 1;
+        else if (task->begins < now && plan->done == i)
+            plan->under_way = task->begins;
+    }
+}
+
+/* What is left is the end of the route, and leads on from where the unit is. */
+static gboolean
+goes_on (const Standing *standing, const Resumed *resumed, const GArray *steps)
+{
+    guint done = steps->len - resumed->left->len;
+    g_autoptr (GPtrArray) cases = unit_cases (resumed->unit, MOST_CASES);
+    g_autoptr (Shop) shelf = replan_shelf (resumed->shop, standing->lent);
+
+    if (steps->len == 0 || cases == NULL)
+        return FALSE;
+    for (guint i = 0; i < resumed->left->len; i++)
+        if (!steps_are_equal (&g_array_index (resumed->left, Step, i), &g_array_index (steps, Step, done + i)))
+            return FALSE;
+    for (guint i = 0; i < cases->len; i++) {
+        g_autoptr (State) start = state_from_unit (resumed->unit, cases->pdata[i]);
+        g_autoptr (Walk) walk =
+            check_walk (standing->planning->question->library, shelf,
+                        planning_unit (standing->planning, standing->unit)->want, start, resumed->left);
+        if (!walk->sound)
+            return FALSE;
+    }
+    return TRUE;
+}
+
+/* By the timetable, and no entry says that it came to nothing. */
+static gboolean
+is_under_way (const Standing *standing, guint step)
+{
+    const PublishedTask *task = &g_array_index (standing->published->tasks, PublishedTask, step);
+    gint64 now = standing->planning->question->now;
+    guint entries = standing->record->entries->len;
+
+    for (guint i = entries - standing->planning->plans[standing->unit].entries; i < entries; i++)
+        if (((const RecordEntry *) standing->record->entries->pdata[i])->number == step + 1)
+            return FALSE;
+    return task->begins < now && task->ends > now;
+}
+
+static void
+stand_by_record (Standing *standing)
+{
+    Planning *planning = standing->planning;
+    UnitPlan *plan = &planning->plans[standing->unit];
+    g_autoptr (GArray) steps = published_steps (standing->published);
+
+    plan->has_record = TRUE;
+    plan->entries = standing->record->entries->len - standing->entry;
+    g_autoptr (Resumed) resumed = resume_part (standing, steps, plan->entries);
+    if (resumed == NULL)
+        return;
+    lose_parts (planning, standing->shop, resumed->shop);
+    if (!goes_on (standing, resumed, steps)) {
+        leave_route (planning, standing->unit, take_unit (&resumed, NULL), steps);
+    } else {
+        plan->done = steps->len - resumed->left->len;
+        if (plan->done < steps->len && is_under_way (standing, plan->done))
+            plan->under_way = g_array_index (standing->published->tasks, PublishedTask, plan->done).begins;
+    }
+}
+
+static void
+set_aside_by_record (Standing *standing)
+{
+    const Complaint *first =
+        complaints_count (standing->complaints) > 0 ? complaints_get (standing->complaints, 0) : NULL;
+    char *why = first != NULL ? g_strdup_printf ("its record can't have happened: %s:%u:%u: %s", first->at.file,
+                                                 first->at.line, first->at.column, first->what)
+                              : g_strdup ("the timetable goes by a record that is not given any more");
+
+    planning_set_aside (standing->planning, standing->unit, ASIDE_RECORD, why);
+}
+
+static void
+stand (Planning *planning, guint unit, const PublishedUnit *published, const GArray *lent)
+{
+    UnitPlan *plan = &planning->plans[unit];
+    Standing standing = { .planning = planning,
+                          .unit = unit,
+                          .record = record_of (planning->question->library, plan->unit->id),
+                          .published = published,
+                          .lent = lent,
+                          .shop = shop_copy (planning->question->shop),
+                          .complaints = complaints_new () };
+
+    plan->published = published;
+    if (!go_by_all_earlier (&standing))
+        set_aside_by_record (&standing);
+    else if (standing.record == NULL || standing.entry == standing.record->entries->len)
+        stand_by_time (planning, unit);
+    else
+        stand_by_record (&standing);
+    if (complaints_count (standing.complaints) > 0 && planning_unit (planning, unit)->aside == ASIDE_NOT)
+        set_aside_by_record (&standing);
+    shop_free (standing.shop);
+    complaints_free (standing.complaints);
+}
+
+/* ---- Loaners that are lost to a unit on the bench ---- */
+
+static gboolean
+is_lost (const Planning *planning, const Step *fit)
+{
+    for (guint i = 0; i < planning->shop->lots->len; i++) {
+        const Lot *lot = &g_array_index (planning->shop->lots, Lot, i);
+
+        if (fit->kind == STEP_FIT && lot->owner == fit->owner && lot->part == fit->part &&
+            lot->stepping == fit->stepping && lot->bound == fit->bound &&
+            lot->count < g_array_index (planning->question->shop->lots, Lot, i).count)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+/* It can't go on by its route, for want of what a record says is gone: it is planned anew, as it stands by now. */
+static void
+leave_if_lost (Planning *planning, guint unit, const GArray *lent)
+{
+    UnitPlan *plan = &planning->plans[unit];
+    gboolean lost = FALSE;
+
+    if (plan->done == 0 || plan->anew || planning_unit (planning, unit)->aside != ASIDE_NOT)
+        return;
+    g_autoptr (GArray) steps = published_steps (plan->published);
+    for (guint i = plan->done; i < steps->len; i++)
+        lost |= is_lost (planning, &g_array_index (steps, Step, i));
+    if (!lost)
+        return;
+    g_autoptr (State) start = state_from_unit (plan->unit, NULL);
+    g_autoptr (Shop) shelf = replan_shelf (planning->shop, lent);
+    g_autoptr (Walk) walk =
+        check_walk (planning->question->library, shelf, planning_unit (planning, unit)->want, start, steps);
+    if (!walk->sound && walk->first_bad >= plan->done)
+        leave_route (planning, unit, unit_after (plan->unit, steps, plan->done), steps);
+}
+
+/* ---- All of them ---- */
+
+void
+replan_read (Planning *planning)
+{
+    g_autoptr (GHashTable) by_id = g_hash_table_new (NULL, NULL);
+    g_autoptr (GArray) lent = replan_lent (planning);
+    const GPtrArray *published = planning->question->published->units;
+
+    for (guint i = 0; i < published->len; i++) {
+        PublishedUnit *unit = published->pdata[i];
+
+        /* One that was set aside is planned like any other. */
+        if (unit->tasks->len > 0 || unit->earlier != NULL)
+            g_hash_table_insert (by_id, (gpointer) unit->unit, unit);
+    }
+    for (guint i = 0; i < planning_units (planning); i++)
+        stand (planning, i, g_hash_table_lookup (by_id, g_intern_string (planning->plans[i].unit->id)), lent);
+    for (guint i = 0; i < planning_units (planning); i++)
+        leave_if_lost (planning, i, lent);
+}

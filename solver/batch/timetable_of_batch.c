@@ -1,0 +1,327 @@
+/* SPDX-License-Identifier: MIT */
+/* A batch as a timetable: docs/batch.md, "From a route to the timetable". */
+#include "batch/plan.h"
+
+/* One job while it is made. */
+typedef struct {
+    Planning *planning;
+    Mapping *mapping;
+    guint unit;
+    const UnitPlan *plan;
+    const BatchMode *mode;
+    guint first; /* step of the mode that is its first task */
+    guint skip;  /* tasks before that: the marker, or none */
+    Mode *made;
+} Making;
+
+void
+mapping_free (Mapping *mapping)
+{
+    if (mapping == NULL)
+        return;
+    g_free (mapping->resource_of_pool);
+    g_array_unref (mapping->unit_of_job);
+    g_ptr_array_unref (mapping->modes_of_job);
+    g_free (mapping);
+}
+
+gint64
+planning_begin (const Planning *planning)
+{
+    return planning->question->published != NULL ? planning->question->now : 0;
+}
+
+static gboolean
+holds_loaners (const Unit *unit)
+{
+    for (guint s = 0; s < unit->board->slots->len; s++)
+        if (unit->fitted[s].part != NULL && unit->fitted[s].owner == OWNER_LOAN)
+            return TRUE;
+    return FALSE;
+}
+
+gboolean
+plan_has_marker (const Planning *planning, guint unit, const BatchMode *mode)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+
+    return plan->done < mode->steps->len && plan->under_way < 0 &&
+           (plan->done > 0 || plan->unit != planning_unit (planning, unit)->unit || holds_loaners (plan->unit));
+}
+
+/* ---- Tasks ---- */
+
+static gint64
+published_begin (const Making *making, guint step)
+{
+    const PublishedUnit *published = making->plan->published;
+    gboolean same = published != NULL && making->plan->keeps >= 0 && step < published->tasks->len;
+
+    return same ? g_array_index (published->tasks, PublishedTask, step).begins : -1;
+}
+
+static void
+add_task (const Making *making, StepTime time, guint step)
+{
+    guint index = timetable_add_task (making->made, time.duration, time.attended);
+    Task *task = &g_array_index (making->made->tasks, Task, index);
+
+    task->not_before = planning_begin (making->planning);
+    task->published = published_begin (making, step);
+    if (step == making->plan->done)
+        task->fixed = making->plan->under_way;
+    if (index > 0)
+        timetable_add_after (making->made, index, index - 1);
+}
+
+static void
+add_marker (const Making *making)
+{
+    guint index = timetable_add_task (making->made, 0, 0);
+
+    g_array_index (making->made->tasks, Task, index).fixed = planning_begin (making->planning);
+}
+
+/* ---- What is held ---- */
+
+/* The task of a step; what lies before the first one began before the timetable does. */
+static guint
+task_of_step (const Making *making, guint step)
+{
+    return step == G_MAXUINT || step < making->first ? 0 : step - making->first + making->skip;
+}
+
+static void
+add_loaners (const Making *making)
+{
+    g_autoptr (GArray) holdings = mode_holdings (making->planning, making->plan->unit, making->mode->steps);
+
+    for (guint i = 0; i < holdings->len; i++) {
+        const Holding *holding = &g_array_index (holdings, Holding, i);
+
+        if (holding->owner == OWNER_LOAN && holding->remove != G_MAXUINT && holding->remove >= making->first)
+            timetable_add_span (making->made, making->mapping->resource_of_pool[holding->pool], 1,
+                                task_of_step (making, holding->fit), task_of_step (making, holding->remove));
+    }
+}
+
+/* Nobody holds a place for a unit that waits to be worked on again. */
+static void
+add_place (const Making *making)
+{
+    gboolean from_marker =
+        making->skip > 0 && !making->plan->parked && (making->plan->done > 0 || making->plan->has_record);
+
+    timetable_add_span (making->made, making->mapping->places, 1, from_marker ? 0 : making->skip,
+                        making->made->tasks->len - 1);
+}
+
+static void
+add_gifts (const Making *making, const ModeDraws *draws)
+{
+    for (guint i = 0; i < draws->gives->len; i++) {
+        const Give *give = &g_array_index (draws->gives, Give, i);
+        guint resource = making->mapping->resource_of_pool[give->pool];
+
+        if (give->step >= making->first && resource != G_MAXUINT)
+            timetable_add_gain (making->made, resource, 1, task_of_step (making, give->step));
+    }
+}
+
+static void
+add_mode (Making *making, Job *job, guint mode)
+{
+    const BatchMode *of = class_mode (planning_class (making->planning, making->plan->class), mode);
+    g_autoptr (GArray) times = mode_times (of, making->planning->shop);
+
+    making->mode = of;
+    making->made = timetable_add_mode (job);
+    making->made->insertions = of->walk->insertions;
+    making->first = making->plan->done;
+    making->skip = plan_has_marker (making->planning, making->unit, of) ? 1 : 0;
+    if (making->skip > 0)
+        add_marker (making);
+    for (guint i = making->first; i < times->len; i++)
+        add_task (making, g_array_index (times, StepTime, i), i);
+    add_place (making);
+    add_loaners (making);
+    add_gifts (making, planning_draws (making->planning, making->plan->class, mode));
+}
+
+/* ---- Which modes are open ---- */
+
+static gboolean
+draws_are_within (const GArray *draws, const GArray *whole)
+{
+    for (guint i = 0; i < draws->len; i++) {
+        const Draw *draw = &g_array_index (draws, Draw, i);
+        gboolean found = FALSE;
+
+        for (guint k = 0; k < whole->len; k++) {
+            const Draw *other = &g_array_index (whole, Draw, k);
+            found |= other->pool == draw->pool && other->amount >= draw->amount;
+        }
+        if (!found)
+            return FALSE;
+    }
+    return TRUE;
+}
+
+static const Pool *
+pool_at (const Planning *planning, guint pool)
+{
+    return &g_array_index (planning->pools, Pool, pool);
+}
+
+/* What it borrows of gifts is given earlier in the order of ranks than what it gives. */
+static gboolean
+borrows_below_gifts (const Planning *planning, const ModeDraws *draws)
+{
+    int borrowed = 0, given = G_MAXINT;
+
+    for (guint i = 0; i < draws->lent->len; i++) {
+        const Draw *draw = &g_array_index (draws->lent, Draw, i);
+
+        if (pool_at (planning, draw->pool)->lot.count < draw->amount)
+            borrowed = MAX (borrowed, pool_at (planning, draw->pool)->rank);
+    }
+    for (guint i = 0; i < draws->gives->len; i++)
+        given = MIN (given, pool_at (planning, g_array_index (draws->gives, Give, i).pool)->rank);
+    return borrowed == 0 || borrowed < given;
+}
+
+/* Those that get by with the stock that is kept for the unit's own mode; that one first. Transfer full. */
+static GArray *
+open_modes (const Planning *planning, guint unit, gboolean by_rank)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    const BatchClass *class = planning_class (planning, plan->class);
+    guint kept = (guint) plan->mode;
+    const ModeDraws *draws = planning_draws (planning, plan->class, kept);
+    GArray *open = g_array_new (FALSE, FALSE, sizeof (guint));
+
+    g_array_append_val (open, kept);
+    if (plan->keeps >= 0 || plan_has_marker (planning, unit, class_mode (class, kept)))
+        return open;
+    for (guint m = 0; m < class->modes->len; m++) {
+        const ModeDraws *other = planning_draws (planning, plan->class, m);
+
+        if (m != kept && other->possible && draws_are_within (other->stock, draws->stock) &&
+            (!by_rank || borrows_below_gifts (planning, other)))
+            g_array_append_val (open, m);
+    }
+    if (by_rank && open->len > 1 && !borrows_below_gifts (planning, draws))
+        g_array_remove_index (open, 0);
+    return open;
+}
+
+static void
+add_job (Planning *planning, Mapping *mapping, guint unit, gboolean by_rank)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    Making making = { .planning = planning, .mapping = mapping, .unit = unit, .plan = plan };
+    GArray *open = open_modes (planning, unit, by_rank);
+    Job *job = timetable_add_job (planning->batch->timetable);
+
+    job->due = plan->due;
+    job->weight = MAX (plan->unit->priority, 1);
+    for (guint i = 0; i < open->len; i++)
+        add_mode (&making, job, g_array_index (open, guint, i));
+    g_array_index (planning->batch->job_of_unit, guint, unit) = mapping->unit_of_job->len;
+    g_array_append_val (mapping->unit_of_job, unit);
+    g_ptr_array_add (mapping->modes_of_job, open);
+}
+
+/* ---- The whole ---- */
+
+guint
+planning_given (const Planning *planning, guint pool)
+{
+    guint given = 0;
+
+    for (guint i = 0; planning->question->published != NULL && i < planning_units (planning); i++) {
+        const UnitPlan *plan = &planning->plans[i];
+        const ModeDraws *draws =
+            plan->done > 0 && plan->keeps >= 0 ? planning_draws (planning, plan->class, (guint) plan->keeps) : NULL;
+
+        for (guint k = 0; draws != NULL && k < draws->gives->len; k++) {
+            const Give *give = &g_array_index (draws->gives, Give, k);
+            given += give->pool == pool && give->step < plan->done ? 1 : 0;
+        }
+    }
+    return given;
+}
+
+static void
+add_resources (Planning *planning, Mapping *mapping)
+{
+    Timetable *timetable = planning->batch->timetable;
+
+    mapping->hands = timetable_add_resource (timetable, "technicians", MAX (planning->shop->technicians, 1));
+    mapping->places = timetable_add_resource (timetable, "bench places", MAX (planning->shop->stations, 1));
+    timetable->hands = (int) mapping->hands;
+    mapping->resource_of_pool = g_new (guint, planning->pools->len + 1);
+    for (guint i = 0; i < planning->pools->len; i++) {
+        const Lot *lot = &pool_at (planning, i)->lot;
+        g_autofree char *name = g_strdup_printf ("%s %s", lot->part->name, lot->stepping != NULL ? lot->stepping : "");
+
+        mapping->resource_of_pool[i] =
+            lot->owner == OWNER_LOAN
+                ? timetable_add_resource (timetable, g_strstrip (name), lot->count + planning_given (planning, i))
+                : G_MAXUINT;
+    }
+}
+
+/* Four times what one pair of hands would take: a task of a good half of what lies between two breaks leaves the rest idle. */
+static gint64
+work_in_all (const Planning *planning)
+{
+    const Timetable *timetable = planning->batch->timetable;
+    gint64 work = 0;
+
+    for (guint i = 0; i < timetable->jobs->len; i++) {
+        const Job *job = timetable->jobs->pdata[i];
+        gint64 most = 0;
+
+        for (guint m = 0; m < job->modes->len; m++) {
+            const Mode *mode = job->modes->pdata[m];
+            gint64 length = 0;
+
+            for (guint t = 0; t < mode->tasks->len; t++)
+                length += g_array_index (mode->tasks, Task, t).duration;
+            most = MAX (most, length);
+        }
+        work += most;
+    }
+    return 4 * work + planning_begin (planning);
+}
+
+static gboolean
+is_to_be_done (const Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+
+    return planning_unit (planning, unit)->aside == ASIDE_NOT &&
+           plan->done < class_mode (planning_class (planning, plan->class), (guint) plan->mode)->steps->len;
+}
+
+Mapping *
+timetable_of_batch (Planning *planning, gboolean by_rank)
+{
+    Batch *batch = planning->batch;
+    Mapping *mapping = g_new0 (Mapping, 1);
+    g_autofree guint *order = planning_order (planning);
+
+    g_clear_pointer (&batch->timetable, timetable_free);
+    batch->timetable = timetable_new ();
+    mapping->unit_of_job = g_array_new (FALSE, FALSE, sizeof (guint));
+    mapping->modes_of_job = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
+    add_resources (planning, mapping);
+    for (guint i = 0; i < planning_units (planning); i++) {
+        g_array_index (batch->job_of_unit, guint, order[i]) = G_MAXUINT;
+        if (is_to_be_done (planning, order[i]))
+            add_job (planning, mapping, order[i], by_rank);
+    }
+    calendar_fill (&batch->timetable->calendar, planning->shop, &planning->question->clock, work_in_all (planning));
+    return mapping;
+}

@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: MIT */
+/* The numbers at the head of a batch: for text and page. */
+#include "reports/batch_sheet.h"
+
+static void
+say_units (Paper *paper, const BatchView *view)
+{
+    const Batch *batch = view->batch;
+    g_autofree char *units = words_count (batch->units->len, "unit", "units");
+    g_autofree char *classes = words_count (batch->classes->len, "situation", "situations");
+    g_autofree char *rows = words_count (view->report->rows_left_out, "row", "rows");
+    GString *text = g_string_new (NULL);
+    const char *shop = view->report->question->shop->name;
+
+    g_string_append_printf (text, MARK_STRONG "%s in %s" MARK_PLAIN "%s%s: %u planned", units, classes,
+                            shop == NULL ? "" : ", ", shop == NULL ? "" : shop, view->planned);
+    if (batch->aside > 0)
+        g_string_append_printf (text, ", " MARK_BAD "%u set aside" MARK_PLAIN, batch->aside);
+    if (view->report->rows_left_out > 0)
+        g_string_append_printf (text, ", " MARK_BAD "%s of a table left out" MARK_PLAIN, rows);
+    paper_say (paper, 0, 2, "%s. Timetable %s.", text->str, view->mark);
+    g_string_free (text, TRUE);
+}
+
+static void
+say_finish (Paper *paper, const BatchView *view)
+{
+    const Schedule *schedule = view->batch->schedule;
+    g_autofree char *begins = batch_time_words (view->clock, 0);
+    g_autofree char *ends = batch_time_words (view->clock, view->ends);
+    g_autofree char *least = batch_time_words (view->clock, schedule->bound.finish);
+    g_autofree char *gap = batch_length_words (view->ends - schedule->bound.finish);
+
+    if (schedule->proved)
+        paper_say (paper, 0, 2, "From %s to %s; " MARK_GOOD "proved best" MARK_PLAIN ".", begins, ends);
+    else if (view->ends <= schedule->bound.finish)
+        paper_say (paper, 0, 2, "From %s to %s; proved: no timetable ends earlier.", begins, ends);
+    else
+        paper_say (paper, 0, 2, "From %s to %s; the best found, not proved: none ends before %s, %s earlier.", begins,
+                   ends, least, gap);
+}
+
+static void
+say_late (Paper *paper, const BatchView *view)
+{
+    const Schedule *schedule = view->batch->schedule;
+    guint due = 0, late = 0;
+    gint64 worst = 0;
+
+    for (guint i = 0; i < view->batch->units->len; i++) {
+        const BatchUnit *unit = view_unit (view, i);
+
+        due += unit->due >= 0 && unit->aside == ASIDE_NOT;
+        late += view_late (unit) > 0;
+        worst = MAX (worst, view_late (unit));
+    }
+    if (due == 0)
+        return;
+    if (late == 0) {
+        paper_say (paper, 0, 2, "Every unit that is due is done in time (%u are).", due);
+        return;
+    }
+    g_autofree char *most = batch_length_words (worst);
+    paper_say (paper, 0, 2, MARK_BAD "%u of %u due units are late" MARK_PLAIN ", the latest by %s; %s.", late, due, most,
+               schedule->bound.lateness > 0 ? "proved: some lateness there has to be"
+                                            : "not proved that any has to be");
+}
+
+static void
+say_work (Paper *paper, const BatchView *view)
+{
+    const Schedule *schedule = view->batch->schedule;
+    const Shop *shop = view->report->question->shop;
+    g_autofree char *insertions = words_count ((guint) schedule->cost.insertions, "insertion", "insertions");
+    g_autofree char *attended = batch_length_words (schedule->cost.attended);
+    g_autofree char *hands = words_count (shop->technicians, "technician", "technicians");
+    g_autofree char *places = words_count (shop->stations, "bench place", "bench places");
+
+    paper_say (paper, 0, 2, "%s and %s; %s into sockets, %s of attended work.", hands, places, insertions, attended);
+}
+
+static void
+say_changes (Paper *paper, const BatchView *view)
+{
+    const Batch *batch = view->batch;
+    g_autofree char *now = NULL;
+
+    if (view->report->question->published != NULL) {
+        now = batch_time_words (view->clock, view->report->question->now);
+        paper_say (paper, 0, 2, "Planned anew at %s: %u of the published tasks moved.", now, batch->moved);
+    }
+    for (guint i = 0; i < batch->said->len; i++)
+        paper_say (paper, 0, 2, MARK_BAD "Look at this" MARK_PLAIN ": %s", (const char *) batch->said->pdata[i]);
+    if (batch->schedule->stopped)
+        paper_say (paper, 0, 2, "Stopped before the end: this is the best until then.");
+}
+
+void
+batch_say_head (Paper *paper, const BatchView *view)
+{
+    say_units (paper, view);
+    if (view->planned > 0) {
+        say_finish (paper, view);
+        say_late (paper, view);
+        say_work (paper, view);
+    }
+    say_changes (paper, view);
+}
+
+/* ---- Set aside ---- */
+
+#define MOST_IDS 12
+
+/* Of a class without a route, the first smallest set of facts that forbid one. */
+static void
+say_facts (Paper *paper, const BatchClass *class)
+{
+    const NoRoute *none = class->none;
+    const GArray *set = none == NULL || none->sets->len == 0 ? NULL : none->sets->pdata[0];
+
+    for (guint i = 0; set != NULL && i < set->len; i++) {
+        const BlockingFact *fact = none->facts->pdata[g_array_index (set, guint, i)];
+
+        paper_say (paper, 4, 6, "%s", fact->says);
+    }
+}
+
+void
+batch_say_aside (Paper *paper, const BatchView *view)
+{
+    g_autoptr (GPtrArray) groups = batch_aside_groups (view);
+    g_autoptr (GArray) missing = batch_missing (view);
+
+    for (guint i = 0; i < groups->len; i++) {
+        const AsideGroup *group = groups->pdata[i];
+        g_autofree char *ids = batch_some_ids (group->units, MOST_IDS);
+
+        paper_say (paper, 2, 4, "%s: %s", ids, group->why);
+        say_facts (paper, view->batch->classes->pdata[group->class]);
+    }
+    for (guint i = 0; i < missing->len; i++) {
+        const Missing *one = &g_array_index (missing, Missing, i);
+        g_autofree char *units = words_count (one->units, "unit", "units");
+
+        paper_say (paper, 2, 4, "would help %s: %s", units, one->says);
+    }
+    if (groups->len > 0)
+        paper_say (paper, 2, 4,
+                   "More on each: `rungwise plan` and `rungwise explain`, with the same book and shop and a file of that "
+                   "unit alone.");
+}

@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: MIT */
+/* What to have at hand before the batch begins: parts and files. */
+#include "reports/batch_sheet.h"
+#include "reports/markup.h"
+#include "route/branched.h"
+
+/* ---- Parts ---- */
+
+typedef struct {
+    const BatchPart *like;
+    guint count;
+} Picked;
+
+static void
+count_part (GArray *all, const BatchPart *part)
+{
+    Picked fresh = { part, 1 };
+
+    for (guint i = 0; i < all->len; i++) {
+        Picked *one = &g_array_index (all, Picked, i);
+
+        if (one->like->part == part->part && one->like->stepping == part->stepping && one->like->bound == part->bound &&
+            one->like->owner == part->owner) {
+            one->count++;
+            return;
+        }
+    }
+    g_array_append_val (all, fresh);
+}
+
+static void
+put_part_row (const Picked *one, GString *out)
+{
+    g_autofree char *name = words_part (one->like->part, one->like->stepping);
+
+    g_string_append_printf (out,
+                            "<tr><td class=\"tick\"><span class=\"box\"></span></td><td class=\"number\">%u</td><td>",
+                            one->count);
+    markup_put (out, name);
+    if (one->like->bound != NULL) {
+        g_string_append (out, ", bound to ");
+        markup_put (out, one->like->bound);
+    }
+    g_string_append (out, "</td><td>");
+    g_string_append (out, words_owner (one->like->owner));
+    g_string_append (out, one->like->owner == OWNER_LOAN ? "; all come back" : "; they stay in their units");
+    g_string_append (out, "</td></tr>\n");
+}
+
+static void
+put_parts (const BatchView *view, GString *out)
+{
+    g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (Picked));
+
+    for (guint i = 0; i < view->batch->parts->len; i++) {
+        const BatchPart *part = view->batch->parts->pdata[i];
+
+        if (part->stays->len > 0 && part->from_unit < 0)
+            count_part (all, part);
+    }
+    if (all->len == 0)
+        return;
+    g_string_append (out, "<h3>Parts</h3>\n<table><thead><tr><th class=\"tick\">taken</th><th>how many</th><th>part</th>"
+                          "<th>from</th></tr></thead><tbody>\n");
+    for (guint i = 0; i < all->len; i++)
+        put_part_row (&g_array_index (all, Picked, i), out);
+    g_string_append (out, "</tbody></table>\n");
+}
+
+/* ---- Files ---- */
+
+typedef struct {
+    const Component *component;
+    const Release *release;
+    guint units;     /* that are written with it for certain */
+    gboolean perhaps; /* some branch of a plan writes it */
+} NeededFile;
+
+static void
+count_release (GArray *all, const Component *component, guint release, guint units)
+{
+    NeededFile fresh = { component, component_release (component, release), units, units == 0 };
+
+    for (guint i = 0; i < all->len; i++) {
+        NeededFile *one = &g_array_index (all, NeededFile, i);
+
+        if (one->release == fresh.release) {
+            one->units += units;
+            one->perhaps |= fresh.perhaps;
+            return;
+        }
+    }
+    g_array_append_val (all, fresh);
+}
+
+static void
+count_steps (GArray *all, const Board *board, const GArray *steps, guint units)
+{
+    for (guint i = 0; i < steps->len; i++) {
+        const Step *step = &g_array_index (steps, Step, i);
+
+        if (step->kind == STEP_WRITE && step->method != METHOD_SPARE)
+            count_release (all, board_component (board, step->component), step->release, units);
+    }
+}
+
+/* What other cases of a plan with branches write has to be at hand too. */
+static void
+count_branches (GArray *all, const BatchWay *way)
+{
+    const BranchAnswer *branches = way->mode->answer->branches;
+
+    if (way->mode->answer->claim != CLAIM_BRANCHES)
+        return;
+    for (guint i = 0; i < branches->legs->len; i++)
+        count_steps (all, way->of->unit->board, ((const BranchLeg *) branches->legs->pdata[i])->branch->steps, 0);
+}
+
+static void
+put_file_row (const NeededFile *one, GString *out)
+{
+    const Release *release = one->release;
+
+    g_string_append (out, "<tr><td class=\"tick\"><span class=\"box\"></span></td><td>");
+    markup_put (out, one->component->name);
+    g_string_append_c (out, ' ');
+    markup_put (out, release->name);
+    g_string_append_printf (out, "</td><td class=\"number\">%u%s</td><td>", one->units,
+                            one->perhaps ? ", perhaps more" : "");
+    markup_put (out, release->file_name == NULL ? "(name not stated)" : release->file_name);
+    g_string_append (out, "<br/><span class=\"digest\">");
+    markup_put (out, release->sha256 == NULL ? "(SHA-256 not stated)" : release->sha256);
+    g_string_append (out, "</span></td><td class=\"number\">");
+    if (release->bytes >= 0)
+        g_string_append_printf (out, "%" G_GINT64_FORMAT, release->bytes);
+    g_string_append (out, "</td></tr>\n");
+}
+
+static void
+put_files (const BatchView *view, GString *out)
+{
+    g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (NeededFile));
+
+    for (guint i = 0; i < view->ways->len; i++) {
+        const BatchWay *way = view->ways->pdata[i];
+
+        count_steps (all, way->of->unit->board, way->mode->steps, way->units);
+        count_branches (all, way);
+    }
+    if (all->len == 0)
+        return;
+    g_string_append (out, "<h3>Files</h3>\n<table><thead><tr><th class=\"tick\">there</th><th>release</th>"
+                          "<th>written</th><th>file, SHA-256</th><th>bytes</th></tr></thead><tbody>\n");
+    for (guint i = 0; i < all->len; i++)
+        put_file_row (&g_array_index (all, NeededFile, i), out);
+    g_string_append (out, "</tbody></table>\n");
+}
+
+void
+batch_page_put_pick_list (const BatchView *view, GString *out)
+{
+    if (view->planned == 0)
+        return;
+    g_string_append (out, "<h2>To have at hand</h2>\n");
+    put_parts (view, out);
+    put_files (view, out);
+}

@@ -1,0 +1,256 @@
+/* SPDX-License-Identifier: MIT */
+/* The sheets of a batch: one page for each unit, and the whole bench sheet of each situation's route behind them. */
+#include "reports/batch_sheet.h"
+
+#include <string.h>
+
+#include "reports/markup.h"
+#include "reports/route_sheet.h"
+#include "reports/route_text.h"
+#include "reports/serials.h"
+
+/* How many characters of text a sheet may have in each size of type, so that it stays on one page of A4, largest type first; measured
+ * with a browser over the demo shop's routes. What no size holds takes two pages in one that reads well. */
+static const struct {
+    const char *class;
+    guint most;
+} sizes[] = { { "", 4500 }, { " close", 5700 }, { " tight", 7500 }, { " least", 9300 }, { " close", G_MAXUINT } };
+
+/* ---- One unit ---- */
+
+static void
+put_line (GString *out, const char *name, const char *words)
+{
+    g_string_append_printf (out, "<p><b class=\"strong\">%s</b> ", name);
+    markup_put (out, words);
+    g_string_append (out, "</p>\n");
+}
+
+static void
+put_unit_head (const BatchView *view, const BatchUnit *unit, guint way, GString *out)
+{
+    g_autofree char *begins = batch_time_words (view->clock, view_begins (unit));
+    g_autofree char *ends = batch_time_words (view->clock, view_ends (unit));
+    g_autofree char *due = unit->due < 0 ? NULL : batch_time_words (view->clock, unit->due);
+    g_autofree char *wanted = words_want (unit->unit->board, unit->want);
+    g_autofree char *place =
+        unit->tasks->len == 0 ? g_strdup ("-") : batch_number_words (view_task (unit, 0)->place);
+    g_autofree char *line = g_strdup_printf (
+        "%s %s; bench place %s; from %s to %s%s%s; situation %u; timetable %s", unit->unit->board->name,
+        (const char *) unit->unit->board->revisions->pdata[unit->unit->revision], place, begins, ends,
+        due == NULL ? "" : view_late (unit) > 0 ? "; LATE, due " : "; due ", due == NULL ? "" : due, way + 1, view->mark);
+
+    g_string_append (out, "<h2>");
+    markup_put (out, unit->unit->id);
+    g_string_append (out, "</h2>\n");
+    put_line (out, "Where, when:", line);
+    put_line (out, "Becomes:", wanted);
+    if (unit->unit->note != NULL)
+        put_line (out, "Note:", unit->unit->note);
+}
+
+/* What to bring to the bench place. */
+static void
+put_fetch (const BatchView *view, const BatchUnit *unit, GString *out)
+{
+    guint fetched = 0;
+
+    for (guint i = 0; i < unit->tasks->len; i++) {
+        const BatchTask *task = view_task (unit, i);
+        g_autofree char *name = NULL;
+
+        if (task->part < 0 || view_step (view, unit, task)->kind != STEP_FIT)
+            continue;
+        name = batch_part_words (view, view->batch->parts->pdata[task->part]);
+        g_string_append (out, fetched++ == 0 ? "<p><b class=\"strong\">Fetch:</b> " : "; ");
+        g_string_append (out, "<span class=\"box\"></span> ");
+        markup_put (out, name);
+    }
+    if (fetched > 0)
+        g_string_append (out, "</p>\n");
+}
+
+/* What stands across the table: power, starts, cautions. Frees the paper. */
+static void
+put_across (Paper *paper, const char *class, GString *out)
+{
+    g_autofree char *text = paper_finish (paper);
+
+    if (*text != '\0')
+        g_string_append_printf (out, "<tr class=\"%s\"><td colspan=\"4\">\n%s</td></tr>\n", class, text);
+}
+
+static void
+put_above (ModeSheet *sheet, guint step, GString *out)
+{
+    Paper *power = paper_new_page ();
+    Paper *cautions = paper_new_page ();
+    const Sheet bench = { cautions, &sheet->report, sheet->account };
+
+    route_text_above_step (power, &sheet->report, sheet->account, step);
+    put_across (power, "power", out);
+    sheet_step_cautions (&bench, step);
+    put_across (cautions, "mind", out);
+}
+
+/* The day only where it is another one than that on which the unit's work begins. */
+static void
+put_when (const BatchView *view, const BatchUnit *unit, const BatchTask *task, GString *out)
+{
+    gboolean same_day = batch_day (view->clock, task->begins) == batch_day (view->clock, view_begins (unit));
+    g_autofree char *day = same_day ? g_strdup ("") : batch_day_words (view->clock, task->begins);
+    g_autofree char *begins = batch_hour_words (view->clock, task->begins);
+    g_autofree char *until = batch_hour_words (view->clock, task->attended_until);
+    g_autofree char *ends = batch_hour_words (view->clock, task->ends);
+    g_autofree char *hands = batch_number_words (task->technician);
+
+    g_string_append_printf (out, "<td class=\"when\">%s%s<b class=\"strong\">%s</b> to %s<br/>technician %s", day,
+                            same_day ? "" : "<br/>", begins, ends, hands);
+    if (task->attended_until < task->ends)
+        g_string_append_printf (out, " until %s", until);
+    g_string_append (out, "</td>");
+}
+
+static void
+put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeSheet *sheet, GString *out)
+{
+    const BatchTask *task = view_task (unit, index);
+    Paper *paper = paper_new_page ();
+    const Sheet bench = { paper, &sheet->report, sheet->account };
+    g_autofree char *part =
+        task->part < 0 ? NULL : batch_part_words (view, view->batch->parts->pdata[task->part]);
+
+    put_above (sheet, task->step, out);
+    sheet_step_in_brief (&bench, task->step, part);
+    g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>",
+                            task->done ? "done" : "<span class=\"box\"></span>");
+    put_when (view, unit, task, out);
+    g_string_append (out, "<td>\n");
+    page_put_paper (paper, out);
+    g_string_append (out, "</td><td class=\"note\">found:</td></tr>\n");
+}
+
+/* Only the start itself: no task of the timetable is behind it, its minutes are the last task's. */
+static void
+put_last_row (ModeSheet *sheet, GString *out)
+{
+    Paper *paper = paper_new_page ();
+
+    route_text_last_start (paper, &sheet->report, sheet->account);
+    put_across (paper, "power", out);
+    if (sheet->account->start_at_end)
+        g_string_append (out, "<tr class=\"step\"><td class=\"tick\"><span class=\"box\"></span></td><td></td>"
+                              "<td>It starts and runs.</td><td class=\"note\">found:</td></tr>\n");
+}
+
+static void
+put_table (const BatchView *view, const BatchUnit *unit, ModeSheet *sheet, GString *out)
+{
+    g_string_append (out, "<table><thead><tr><th class=\"tick\">done</th><th class=\"when\">when, who</th><th>");
+    markup_put (out, unit->unit->id);
+    g_string_append (out, ", step</th><th class=\"note\">what was found, initials</th></tr></thead><tbody>\n");
+    for (guint i = 0; i < unit->tasks->len; i++)
+        put_step_row (view, unit, i, sheet, out);
+    put_last_row (sheet, out);
+    g_string_append (out, "</tbody></table>\n");
+}
+
+static gboolean
+writes_something (const ModeSheet *sheet)
+{
+    for (guint i = 0; i < sheet->account->steps->len; i++)
+        if (((const StepAccount *) sheet->account->steps->pdata[i])->step->kind == STEP_WRITE)
+            return TRUE;
+    return FALSE;
+}
+
+static void
+put_end (const ModeSheet *sheet, guint way, GString *out)
+{
+    Paper *paper = paper_new_page ();
+
+    route_text_before_it_leaves (paper, &sheet->report, sheet->account);
+    if (writes_something (sheet))
+        paper_say (paper, 0, 2,
+                   MARK_STRONG "When a write fails" MARK_PLAIN
+                               ": files to have at hand and cautions stand under Recovery on the sheet of situation %u.",
+                   way + 1);
+    page_put_paper (paper, out);
+}
+
+static void
+put_body (const BatchView *view, const BatchUnit *unit, guint way, ModeSheet *sheet, GString *out)
+{
+    put_unit_head (view, unit, way, out);
+    if (sheet->account == NULL) {
+        g_string_append (out, "<p>Nothing to do: it is what is wanted.</p>\n");
+        return;
+    }
+    put_fetch (view, unit, out);
+    if (sheet->starts != NULL)
+        g_string_append_printf (out,
+                                "<p><b class=\"caution\">Its releases are not all known</b>: below stands the longest way. "
+                                "Which way it is shows when it is read: go by the sheet of situation %u.</p>\n",
+                                way + 1);
+    Paper *paper = paper_new_page ();
+    route_text_cautions (paper, 0, sheet->account->top_cautions);
+    g_string_append (out, "<div class=\"mind\">");
+    page_put_paper (paper, out);
+    g_string_append (out, "</div>\n");
+    put_table (view, unit, sheet, out);
+    put_end (sheet, way, out);
+}
+
+/* Characters that a browser shows: tags are left out, what is escaped is one. */
+static guint
+shown_characters (const char *markup)
+{
+    guint count = 0;
+    gboolean in_tag = FALSE, in_escape = FALSE;
+
+    for (const char *at = markup; *at != '\0'; at = g_utf8_next_char (at)) {
+        if (*at == '<')
+            in_tag = TRUE;
+        count += !in_tag && !in_escape;
+        in_escape = !in_tag && (*at == '&' || (in_escape && *at != ';'));
+        if (*at == '>')
+            in_tag = FALSE;
+    }
+    return count;
+}
+
+void
+batch_page_put_unit (const BatchView *view, guint index, ModeSheet *sheet, GString *out)
+{
+    const BatchUnit *unit = view_unit (view, index);
+    guint way = view->way_of[unit->class][unit->mode];
+    GString *body = g_string_new (NULL);
+    guint size = 0;
+
+    if (sheet->account != NULL)
+        serials_follow (unit->stands != NULL ? unit->stands : unit->unit, sheet->account->steps);
+    put_body (view, unit, way, sheet, body);
+    while (shown_characters (body->str) > sizes[size].most)
+        size++;
+    g_string_append_printf (out, "<section class=\"sheet%s\" id=\"u%u\">\n", sizes[size].class, index + 1);
+    g_string_append_len (out, body->str, (gssize) body->len);
+    g_string_append (out, "</section>\n");
+    g_string_free (body, TRUE);
+}
+
+/* ---- A situation's route ---- */
+
+void
+batch_page_put_mode (const BatchView *view, const ModeSheet *sheet, GString *out)
+{
+    const BatchWay *way = sheet->way;
+    RouteReport report = sheet->report;
+
+    if (way->mode->answer->claim == CLAIM_BRANCHES)
+        report.answer = way->mode->answer;
+    g_string_append_printf (out, "<section class=\"mode\">\n<h1>Situation %u, in full</h1>\n",
+                            view->way_of[way->class][way->number] + 1);
+    put_line (out, "Units like this:", view_situation (view, way->class));
+    page_put_answer (&report, out);
+    g_string_append (out, "</section>\n");
+}

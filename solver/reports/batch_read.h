@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: MIT */
+/* Reading a published timetable; for batch_read*.c only. */
+#ifndef RUNGWISE_BATCH_READ_H
+#define RUNGWISE_BATCH_READ_H
+
+#include "reports/batch_view.h"
+#include "reports/json.h"
+
+typedef struct {
+    const char *file, *text;
+    const Book *book;
+    Complaints *complaints;
+    json_t *document; /* owned */
+    GString *path;    /* owned: of what is being read, as json_place() takes it */
+} Reading;
+
+/* Goes into a member or an entry; returns where to go back to. */
+gsize reading_enter (Reading *reading, const char *key);
+gsize reading_enter_at (Reading *reading, guint index);
+void reading_leave (Reading *reading, gsize to);
+
+/* Complains of what is being read; always FALSE. */
+gboolean reading_wrong (Reading *reading, const char *expected, const char *format, ...) G_GNUC_PRINTF (3, 4);
+
+/* A member that has to be there, of that kind; NULL and FALSE after a complaint. */
+const json_t *reading_list (Reading *reading, const json_t *object, const char *key);
+const char *reading_words (Reading *reading, const json_t *object, const char *key);
+gboolean reading_number (Reading *reading, const json_t *object, const char *key, guint least, guint *number);
+/* Minutes, as tenths; not below 0. */
+gboolean reading_tenths (Reading *reading, const json_t *object, const char *key, gint64 *tenths);
+
+/* The steps of a written route, `list` being at the path. NULL after a complaint. Transfer full (GArray of Step). */
+GArray *reading_steps (Reading *reading, const json_t *list, const Board *board);
+
+#endif

@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: MIT */
+/* The parts of a batch's overview and page that stand in files of their own; for batch_*.c only. */
+#ifndef RUNGWISE_BATCH_SHEET_H
+#define RUNGWISE_BATCH_SHEET_H
+
+#include "reports/batch_aside.h"
+#include "reports/batch_view.h"
+#include "reports/page_parts.h"
+
+/* How many units, from when to when, what is proved, how late, how much work. */
+void batch_say_head (Paper *paper, const BatchView *view);
+/* Units that are set aside with their reasons, and what would help. Nothing where there are none. */
+void batch_say_aside (Paper *paper, const BatchView *view);
+
+/* What becomes of a part that is pulled from a unit of the batch. */
+typedef struct {
+    guint unit, step;       /* index of the unit; of its task that takes it out for good */
+    const BatchPart *lent;  /* NULL: it is not lent on */
+} PulledPart;
+
+/* In order of time. Transfer full (GArray of PulledPart). */
+GArray *batch_pulled (const BatchView *view);
+
+/* `href="..."` of the sheet of a unit, as seen from the first page. */
+void batch_page_put_href (const BatchView *view, guint unit, GString *out);
+
+/* Timetable, one strip for each shift, until the page has as many bars as are well drawn. */
+void batch_page_put_chart (const BatchView *view, GString *out);
+/* What to take from stock and from the loan shelf, which files to have. */
+void batch_page_put_pick_list (const BatchView *view, GString *out);
+/* Where each numbered part goes, and what is pulled. */
+void batch_page_put_travels (const BatchView *view, GString *out);
+/* Who does what when, technician by technician, day by day. */
+void batch_page_put_work (const BatchView *view, GString *out);
+/* Situations with the routes that their units go by. */
+void batch_page_put_situations (const BatchView *view, GString *out);
+
+/* A route of a mode, ready to be said. */
+typedef struct {
+    const BatchWay *way;
+    Shop *shop;            /* owned: holds what the mode borrows, pulled parts too */
+    GPtrArray *starts;     /* State*: with branches, the case that the steps are of; owned */
+    AccountPart part;      /* with branches */
+    GArray *fallbacks;     /* Fallback per step; owned */
+    RouteAccount *account; /* owned */
+    RouteReport report;    /* of the steps, as one route */
+    RouteAnswer answer;    /* borrows all that it has */
+} ModeSheet;
+
+/* Cost: planning runs for failed writes. Transfer full. */
+ModeSheet *mode_sheet_new (const BatchView *view, const BatchWay *way);
+void mode_sheet_free (gpointer data);
+
+/* The sheet of one unit, on a page of its own. Sets the serials in `sheet` to that unit's. */
+void batch_page_put_unit (const BatchView *view, guint unit, ModeSheet *sheet, GString *out);
+/* The whole bench sheet of a situation's route, on pages of its own. */
+void batch_page_put_mode (const BatchView *view, const ModeSheet *sheet, GString *out);
+
+/* The style sheet of what only a batch has. Static. */
+const char *batch_page_style (void);
+
+#endif

@@ -431,6 +431,9 @@ typedef struct {
     Mark at;
 } Shop;
 
+/* How long a first start of this board may stay dark, in minutes: the board's own time, else the shop's. */
+double shop_dark_after_minutes (const Shop *shop, const Board *board);
+
 /* A copy that owns what it owns. Transfer full. */
 Shop *shop_copy (const Shop *shop);
 
@@ -506,6 +509,7 @@ typedef struct {
     double minutes;
     GPtrArray *finds;        /* Cause* (book/evidence.h); owned; never NULL */
     gboolean by_elimination; /* nothing to look at: its causes are what is left when all other looks found nothing */
+    gboolean unit_on;        /* done with the unit still on, so before any that switches it off */
     Source source;
     Mark at;
 } LookFirst;

@@ -17,6 +17,7 @@ typedef struct {
     double share;          /* weight beside the other causes of all looks, from shop experience; above 0 */
     guint blames;          /* mask 1u << PartKind: it is a fault of such a part; 0: of none */
     gboolean blames_board; /* it is a fault of the board */
+    guint fit_of;          /* mask 1u << PartKind: it is how such a part sits, so another in its place may clear it */
     const LookFirst *look; /* the one that finds it; borrowed */
     Mark at;
 } Cause;

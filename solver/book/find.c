@@ -185,3 +185,9 @@ unit_insertions_left (const Unit *unit, guint slot)
     guint had = unit->insertions != NULL ? unit->insertions[slot] : 0;
     return rated->number > had ? (guint) rated->number - had : 0;
 }
+
+double
+shop_dark_after_minutes (const Shop *shop, const Board *board)
+{
+    return board->dark_after_minutes > 0 ? board->dark_after_minutes : shop->dark_after_minutes;
+}

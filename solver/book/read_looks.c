@@ -24,6 +24,13 @@ read_blames (Loader *loader, const Node *node, Cause *cause)
 }
 
 static void
+read_fit_of (Loader *loader, const Node *node, Cause *cause)
+{
+    if (value_words (loader, node, "fit-of", part_kind_words (), &cause->fit_of) && cause->fit_of == 0)
+        loader_complain (loader, node, "expected a kind of part, or no such key", "fit-of is an empty list");
+}
+
+static void
 read_share (Loader *loader, const Node *node, Cause *cause)
 {
     if (value_number (loader, node, "share", &cause->share) && cause->share == 0)
@@ -68,6 +75,7 @@ read_cause (Loader *loader, const Node *node, LookFirst *look)
     cause->says = value_text (loader, map_take (&reader, "says", KEY_REQUIRED), "says");
     read_share (loader, map_take (&reader, "share", KEY_REQUIRED), cause);
     read_blames (loader, map_take (&reader, "blames", KEY_OPTIONAL), cause);
+    read_fit_of (loader, map_take (&reader, "fit-of", KEY_OPTIONAL), cause);
     map_end (&reader);
     if (cause->id && cause_name_is_free (loader, look, id_node, cause->id))
         g_ptr_array_add (look->finds, cause);
@@ -92,6 +100,15 @@ read_after (Loader *loader, const Node *node, LookFirst *look)
 {
     if (value_words (loader, node, "after", part_kind_words (), &look->after) && look->after == 0)
         loader_complain (loader, node, "expected at least one kind of part", "after is an empty list");
+}
+
+/* Of a look there is nothing to do for, it says nothing whether the unit is on. */
+static void
+read_unit_on (Loader *loader, const Node *node, LookFirst *look)
+{
+    if (value_yes (loader, node, "unit-on", &look->unit_on) && look->unit_on && look->by_elimination)
+        loader_complain (loader, node, "expected no such key: by elimination there is nothing to look at",
+                         "unit-on beside by-elimination");
 }
 
 /* There is nothing to do by elimination, so it takes no time, and has to say what is left. */
@@ -119,6 +136,7 @@ read_look (Loader *loader, const Node *node)
     read_after (loader, map_take (&reader, "after", KEY_REQUIRED), look);
     look->says = value_text (loader, map_take (&reader, "says", KEY_REQUIRED), "says");
     value_yes (loader, map_take (&reader, "by-elimination", KEY_OPTIONAL), "by-elimination", &look->by_elimination);
+    read_unit_on (loader, map_take (&reader, "unit-on", KEY_OPTIONAL), look);
     read_minutes_and_finds (loader, &reader, look);
     map_take_source (&reader, &look->source);
     map_end (&reader);

@@ -61,6 +61,7 @@ typedef struct {
  *   a page, its `requires` holds, nothing harms while standby, and the component has not failed;
  * - the steps from the root to each end are sound for check_walk in each case that gets there, with the want at
  *   THEN_END and any end at THEN_GIVE_UP.
+ * Whether a case that is given up has a route after all is not judged: that takes a planner (route/branched.h).
  * `most`: most cases. NULL when there are more. Transfer full. */
 BranchCheck *check_branches (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
                              const Branch *plan, guint most);

@@ -55,8 +55,7 @@ ends (PlanWalk *walk, const GPtrArray *standings, gboolean given_up)
 static gboolean
 tries (PlanWalk *walk, GPtrArray *standings)
 {
-    const Board *board = walk->unit->board;
-    double wait = board->dark_after_minutes > 0 ? board->dark_after_minutes : walk->shop->dark_after_minutes;
+    double wait = shop_dark_after_minutes (walk->shop, walk->unit->board);
 
     for (guint i = 0; i < standings->len; i++) {
         Standing *standing = standings->pdata[i];

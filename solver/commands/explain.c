@@ -6,15 +6,19 @@
 #include "commands/patience.h"
 #include "commands/resume.h"
 
+#include "check/resume_bench.h"
+
 #include <string.h>
 
 #define NO_SLOT (-1)
 
 /* Everything that is asked about one unit. */
 typedef struct {
-    Resumed *resumed; /* owned, nullable */
-    const Record *record;
+    Resumed *resumed;   /* owned, nullable */
+    GPtrArray *records; /* const Record*; owned */
+    Bench *fitted;      /* owned; with the parts that are only asked about; NULL without --fit */
     Unit *unit;
+    Unit *before; /* the unit without them; NULL without --fit */
     Shop *shop;
     Want *want;
     const Seen *seen;
@@ -24,6 +28,8 @@ typedef struct {
 static void
 asked_clear (Asked *asked)
 {
+    g_clear_pointer (&asked->fitted, bench_free);
+    g_clear_pointer (&asked->records, g_ptr_array_unref);
     g_clear_pointer (&asked->resumed, resumed_free);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Asked, asked_clear)
@@ -84,11 +90,17 @@ choose_unit (const Options *options, const Loaded *loaded, Asked *asked)
 
     if (as_it_came == NULL)
         return outcome;
-    outcome = resume_unit (loaded, as_it_came, &asked->resumed, &asked->record);
+    asked->records = g_ptr_array_new ();
+    outcome = resume_unit (loaded, as_it_came, &asked->resumed, asked->records);
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
     asked->unit = asked->resumed != NULL ? asked->resumed->unit : as_it_came;
     asked->shop = asked->resumed != NULL ? asked->resumed->shop : loaded->shop;
+    if (options->fits == NULL)
+        return OUTCOME_ANSWERED;
+    asked->before = asked->unit;
+    asked->fitted = bench_new (asked->unit, asked->shop);
+    asked->unit = asked->fitted->unit;
     return fit_apply (command_explain.name, &loaded->library->book, options->fits, asked->unit);
 }
 
@@ -159,6 +171,7 @@ diagnose (const Options *options, const Loaded *loaded, const Asked *asked)
         .library = loaded->library,
         .shop = asked->shop,
         .unit = asked->unit,
+        .before = asked->before,
         .want = asked->want,
         .seen = asked->seen,
         .asked_only = options->fits != NULL,
@@ -191,7 +204,8 @@ explain (const Options *options)
         .unit = asked.unit,
         .want = asked.want,
         .seen = asked.seen,
-        .record = asked.record,
+        .records = asked.records,
+        .before = asked.before,
         .asked = (const char *const *) options->fits,
         .again = (const char *const *) again,
         .diagnosis = diagnosis,

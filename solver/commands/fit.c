@@ -8,6 +8,7 @@ typedef struct {
     const char *command;
     const char *item;
     const Book *book;
+    const Slot *slot; /* known by the time its part is read */
 } FitItem;
 
 static Outcome
@@ -26,6 +27,17 @@ unknown_part (const FitItem *fit, const char *name)
     return usage_error (fit->command, expected, "--fit %s: no part is called %s", fit->item, name);
 }
 
+/* "a0, b1". Transfer full. */
+static char *
+steppings_of (const Part *part)
+{
+    GString *all = g_string_new (NULL);
+
+    for (guint i = 0; i < part->steppings->len; i++)
+        g_string_append_printf (all, "%s%s", i > 0 ? ", " : "", (const char *) part->steppings->pdata[i]);
+    return g_string_free (all, FALSE);
+}
+
 static Outcome
 choose_stepping (const FitItem *fit, const Part *part, const char *stepping, Fitted *fitted)
 {
@@ -39,11 +51,15 @@ choose_stepping (const FitItem *fit, const Part *part, const char *stepping, Fit
             return OUTCOME_ANSWERED;
         }
     }
+    g_autofree char *all = steppings_of (part);
+    g_autofree char *expected = part->steppings->len == 0
+                                    ? g_strdup_printf ("%s alone: the book gives it no stepping", part->name)
+                                    : g_strdup_printf ("%s:STEPPING, with one of %s", part->name, all);
+
     if (stepping == NULL)
-        return usage_error (fit->command, "SLOT=PART:STEPPING", "--fit %s: %s comes in %u steppings, so say which",
-                            fit->item, part->name, part->steppings->len);
-    return usage_error (fit->command, "a stepping that the book gives the part", "--fit %s: %s has no stepping %s",
-                        fit->item, part->name, stepping);
+        return usage_error (fit->command, expected, "--fit %s: %s comes in the steppings %s, so say which", fit->item,
+                            part->name, all);
+    return usage_error (fit->command, expected, "--fit %s: %s has no stepping %s", fit->item, part->name, stepping);
 }
 
 static Outcome
@@ -64,11 +80,15 @@ read_part (const FitItem *fit, const char *text, Fitted *fitted)
     if (part == NULL)
         return unknown_part (fit, text);
     fitted->part = part;
+    if (part->kind != fit->slot->takes)
+        return usage_error (fit->command, "a part of the kind that the slot takes",
+                            "--fit %s: %s takes a %s, %s is a %s", fit->item, fit->slot->name,
+                            part_kind_name (fit->slot->takes), part->name, part_kind_name (part->kind));
     return choose_stepping (fit, part, stepping, fitted);
 }
 
 static Outcome
-apply_item (const FitItem *fit, Unit *unit)
+apply_item (FitItem *fit, Unit *unit)
 {
     const char *equals = strchr (fit->item, '=');
     g_autofree char *slot_name = equals == NULL ? NULL : g_strndup (fit->item, (gsize) (equals - fit->item));
@@ -81,15 +101,11 @@ apply_item (const FitItem *fit, Unit *unit)
     if (slot < 0)
         return usage_error (fit->command, "a slot of the unit's board", "--fit %s: board %s has no slot %s", fit->item,
                             unit->board->name, slot_name);
+    fit->slot = board_slot (unit->board, (guint) slot);
     if (!g_str_equal (equals + 1, "empty"))
         outcome = read_part (fit, equals + 1, &fitted);
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
-    if (fitted.part != NULL && fitted.part->kind != board_slot (unit->board, (guint) slot)->takes)
-        return usage_error (fit->command, "a part of the kind that the slot takes",
-                            "--fit %s: %s takes a %s, %s is a %s", fit->item, slot_name,
-                            part_kind_name (board_slot (unit->board, (guint) slot)->takes), fitted.part->name,
-                            part_kind_name (fitted.part->kind));
     unit->fitted[slot] = fitted;
     return OUTCOME_ANSWERED;
 }
@@ -98,7 +114,7 @@ Outcome
 fit_apply (const char *command, const Book *book, char *const *items, Unit *unit)
 {
     for (char *const *item = items; item != NULL && *item != NULL; item++) {
-        FitItem fit = { command, *item, book };
+        FitItem fit = { command, *item, book, NULL };
         Outcome outcome = apply_item (&fit, unit);
 
         if (outcome != OUTCOME_ANSWERED)

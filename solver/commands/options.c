@@ -88,8 +88,8 @@ static const OptionRow rows[] = {
       G_STRUCT_OFFSET (Options, alternatives) },
     /* What goes into a file is taken as bytes: GLib would convert text from the locale, which is never set. */
     { { "step", "N", "the number, in the route, of the step that was done, tried or skipped", RECORDS },
-      G_OPTION_ARG_INT,
-      G_STRUCT_OFFSET (Options, step) },
+      G_OPTION_ARG_FILENAME,
+      G_STRUCT_OFFSET (Options, step_number) },
     { { "do", "WORDS",
         "what was done where that is no step of the route: 'remove cpu1', 'fit cpu1=dorvan-8:a1 from loan' (own, loan "
         "or stock), 'write system=1.4.0 by host' (any method of a book)",
@@ -98,7 +98,7 @@ static const OptionRow rows[] = {
       G_STRUCT_OFFSET (Options, step_words) },
     { { "outcome", "WHAT",
         "done (as written; the default), failed (tried, and it came out otherwise: --found says how) or skipped (not "
-        "tried)",
+        "tried). A part that is in is done, also where the unit stays dark with it",
         RECORDS },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, outcome) },
@@ -201,6 +201,7 @@ options_clear (Options *options)
     g_free (options->rules_only);
     g_free (options->replay);
     g_free (options->objective);
+    g_free (options->step_number);
     g_free (options->step_words);
     g_free (options->outcome);
     g_free (options->found);
@@ -305,11 +306,6 @@ options_are_sane (const Options *options, GError **error)
         g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--layers and --steps are whole numbers from 1");
         return FALSE;
     }
-    if (options->step <= 0 && options->step != NOT_GIVEN) {
-        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--step is a whole number from 1, not %d",
-                     options->step);
-        return FALSE;
-    }
     if (options->outcome != NULL && !g_strv_contains (outcomes, options->outcome)) {
         g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
                      "--outcome is done, failed or skipped, not \"%s\"", options->outcome);
@@ -333,6 +329,38 @@ options_are_sane (const Options *options, GError **error)
     return TRUE;
 }
 
+/* "B1": what a sheet with branches calls a step of a part. */
+static gboolean
+is_label_of_part (const char *said)
+{
+    gsize letters = strspn (said, "ABCDEFGHIJKLMNOPQRSTUVWXYZ");
+    gsize digits = strspn (said + letters, "0123456789");
+
+    return letters > 0 && digits > 0 && said[letters + digits] == '\0';
+}
+
+static gboolean
+read_step_number (Options *options, GError **error)
+{
+    const char *said = options->step_number;
+    guint64 number = 0;
+
+    if (said == NULL)
+        return TRUE;
+    if (g_ascii_string_to_unsigned (said, 10, 1, G_MAXINT, &number, NULL)) {
+        options->step = (int) number;
+        return TRUE;
+    }
+    g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--step is a whole number from 1, not %s%s", said,
+                 !is_label_of_part (said) ? ""
+                 : *said == 'A' && !g_ascii_isalpha (said[1])
+                     ? ": the steps of part A go by their numbers alone, A1 is step 1"
+                     : ": of a plan with branches only the steps of part A go by number. Plan again with the record, "
+                       "with --json, and record that plan's steps by its numbers, in a record of its own; or say what "
+                       "was done with --do");
+    return FALSE;
+}
+
 gboolean
 options_parse (guint command, char **arguments, Options *options, GError **error)
 {
@@ -343,16 +371,15 @@ options_parse (guint command, char **arguments, Options *options, GError **error
     options->states = NOT_GIVEN;
     options->seed = NOT_GIVEN;
     options->alternatives = NOT_GIVEN;
-    options->step = NOT_GIVEN;
     options->effort_seconds = NOT_GIVEN;
     g_option_context_set_help_enabled (context, FALSE);
     g_option_context_add_main_entries (context, entries, NULL);
-    if (!g_option_context_parse_strv (context, &left, error) || !options_are_sane (options, error))
+    if (!g_option_context_parse_strv (context, &left, error) || !read_step_number (options, error) ||
+        !options_are_sane (options, error))
         return FALSE;
     options->states = MAX (options->states, 0);
     options->seed = MAX (options->seed, 0);
     options->alternatives = MAX (options->alternatives, 0);
-    options->step = MAX (options->step, 0);
     options->effort_seconds = MAX (options->effort_seconds, 0);
     return TRUE;
 }

@@ -34,6 +34,7 @@ typedef struct {
     char *objective;       /* owned, nullable: one of the objectives' names */
     int alternatives;      /* 0: not given */
     int step;              /* 0: not given */
+    char *step_number;     /* owned, nullable: the same, as it was given */
     char *step_words;      /* owned, nullable: a step written out */
     char *outcome;         /* owned, nullable: done, failed or skipped */
     char *found;           /* owned, nullable */

@@ -83,8 +83,8 @@ static Outcome
 plan_unit (const Options *options, const Loaded *loaded, Unit *as_it_came, Want *want)
 {
     g_autoptr (Resumed) resumed = NULL;
-    const Record *record = NULL;
-    Outcome outcome = resume_unit (loaded, as_it_came, &resumed, &record);
+    g_autoptr (GPtrArray) records = g_ptr_array_new ();
+    Outcome outcome = resume_unit (loaded, as_it_came, &resumed, records);
     Unit *unit = resumed != NULL ? resumed->unit : as_it_came;
     Shop *shop = resumed != NULL ? resumed->shop : loaded->shop;
     gboolean timed = options->effort_seconds > 0 && options->states == 0;
@@ -113,7 +113,7 @@ plan_unit (const Options *options, const Loaded *loaded, Unit *as_it_came, Want 
         .fallbacks = planned.fallbacks,
         .leg_fallbacks = planned.leg_fallbacks,
         .none = planned.none,
-        .record = record,
+        .records = records,
     };
     outcome = outcome_of_answer (planned.answer);
     if (interrupted && (outcome == OUTCOME_BEST_FOUND || outcome == OUTCOME_NOT_FOUND))
@@ -160,7 +160,8 @@ const Command command_plan = {
         "is "
         "wanted stands in a file too, or comes from --want. Every route is walked by a checker of its own before it is "
         "shown. Where a unit's releases are not all known, a route is shown only if it serves every one of them; where "
-        "none does, or reading on the way saves steps, the answer is a plan with branches: a common beginning, what to "
+        "no one order serves every release, or reading on the way saves steps at the worst, the answer is a plan with "
+        "branches: a common beginning, what to "
         "read "
         "then, and for each thing that may be read there how to go on. It has least in its worst case.",
     .example = "rungwise plan data/larkfield/book data/larkfield/shop.yaml \\\n"

@@ -157,27 +157,56 @@ choose_unit (const Recording *recording, const Loaded *loaded)
     return NULL;
 }
 
-/* The route's title, where there is one route for the unit. NULL after a complaint: it has to be named once it is worked
- * from. */
+/* A record of this unit names it, so the record that is begun is of another. */
+static gboolean
+has_a_record (const Library *library, const Unit *unit, const WrittenRoute *route)
+{
+    for (guint i = 0; i < library->records->len; i++) {
+        const Record *record = g_ptr_array_index (library->records, i);
+
+        if (g_strcmp0 (record->unit, unit->id) == 0 && g_strcmp0 (record->route, route->name) == 0)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+/* The routes for the unit's board; of several, those alone that no record of the unit is of, if there are any. Transfer
+ * container. */
+static GPtrArray *
+routes_to_begin (const Library *library, const Unit *unit)
+{
+    g_autoptr (GPtrArray) all = g_ptr_array_new ();
+    g_autoptr (GPtrArray) unrecorded = g_ptr_array_new ();
+
+    for (guint i = 0; i < library->routes->len; i++) {
+        WrittenRoute *route = g_ptr_array_index (library->routes, i);
+
+        if (route->board != unit->board)
+            continue;
+        g_ptr_array_add (all, route);
+        if (!has_a_record (library, unit, route))
+            g_ptr_array_add (unrecorded, route);
+    }
+    return unrecorded->len > 0 ? g_steal_pointer (&unrecorded) : g_steal_pointer (&all);
+}
+
+/* The route's title, where it is plain which is meant. It has to be once the entry is a step of it. */
 static Outcome
 choose_route (const Recording *recording, const Library *library, const Unit *unit, const char **title)
 {
-    guint count = 0;
+    g_autoptr (GPtrArray) routes = routes_to_begin (library, unit);
 
-    for (guint i = 0; i < library->routes->len; i++) {
-        const WrittenRoute *route = g_ptr_array_index (library->routes, i);
-
-        if (route->board == unit->board && count++ == 0)
-            *title = route->name;
-    }
-    if (count == 0 && recording->options->step > 0)
+    if (routes->len == 0 && recording->options->step > 0)
         return usage_error (command_record.name, "the route's file among the PATHs, or --do WORDS",
                             "--step %d: the files hold no route", recording->options->step);
-    if (count > 1 && recording->options->step > 0)
-        return usage_error (command_record.name, "the one route that is worked from among the PATHs",
-                            "--step %d: the files hold %u routes", recording->options->step, count);
-    if (count > 1)
-        *title = NULL;
+    if (routes->len > 1 && recording->options->step > 0)
+        return usage_error (command_record.name,
+                            "the one route that is worked from among the PATHs; of earlier ones, each with the "
+                            "record that names it",
+                            "--step %d: the files hold %u routes that the new record may be of",
+                            recording->options->step, routes->len);
+    if (routes->len == 1)
+        *title = ((const WrittenRoute *) g_ptr_array_index (routes, 0))->name;
     return OUTCOME_ANSWERED;
 }
 
@@ -277,7 +306,7 @@ check_draft (const Recording *recording, const Record *present, const GString *b
     g_autoptr (Complaints) complaints = complaints_new ();
     g_auto (Loaded) loaded = { 0 };
     g_autoptr (Resumed) resumed = NULL;
-    const Record *record = NULL, *last = NULL;
+    const Record *record = NULL;
     const Unit *unit = NULL;
     Outcome outcome = read_with (recording, draft, complaints, &loaded);
 
@@ -291,7 +320,7 @@ check_draft (const Recording *recording, const Record *present, const GString *b
     for (guint i = 0; i < loaded.library->units->len; i++)
         if (((const Unit *) g_ptr_array_index (loaded.library->units, i))->id == record->unit)
             unit = g_ptr_array_index (loaded.library->units, i);
-    resumed = resume_from_files (&loaded, unit, &last, complaints);
+    resumed = resume_from_files (&loaded, unit, NULL, complaints);
     return resumed == NULL ? complain_of_entry (recording, draft, complaints) : OUTCOME_ANSWERED;
 }
 
@@ -385,7 +414,12 @@ const Command command_record = {
         "route that is worked from: names and numbers are checked against them. An entry may say that something "
         "else was done than the route says; it is refused only when it cannot have happened, such as a part fitted "
         "in a slot that holds one, and --fitted says what was found instead. Whether it was safe is not asked here; "
-        "plan, with the record among its PATHs, goes on from where it ends.\n\n"
+        "plan, with the record and its route among its PATHs, goes on from where it ends.\n\n"
+        "A plan that was made from a record numbers its steps anew, so it gets a record of its own; every earlier "
+        "record and its route stay among the PATHs, and are applied first, by their times. Of several routes the "
+        "record names its own by the title; a new record takes the one that no other record of the unit is of. A part "
+        "that went in, and with which the unit stays dark, is done: it is in. --found says that it stays dark. Failed "
+        "is a part that did not go in.\n\n"
         "The file is replaced whole or not at all, its old text byte for byte at the beginning; several people may "
         "record at once. `entries` has to be the last thing in it.",
     .example = "rungwise record \"$(mktemp -d)/LK-0501.yaml\" --step 1 --initials mk data/larkfield/book \\\n"

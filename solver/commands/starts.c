@@ -16,8 +16,7 @@ answer_units (const Options *options, const Loaded *loaded)
     for (guint i = 0; i < loaded->library->units->len; i++) {
         const Unit *unit = g_ptr_array_index (loaded->library->units, i);
         Resumed *resumed = NULL;
-        const Record *record = NULL;
-        Outcome read = resume_unit (loaded, unit, &resumed, &record);
+        Outcome read = resume_unit (loaded, unit, &resumed, NULL);
 
         if (read != OUTCOME_ANSWERED)
             return read;

@@ -16,6 +16,9 @@ typedef struct {
     Library *library;
     Shop *shop;
     Unit *unit;
+    /* Nullable; with `asked_only`: the unit as it stands, without the parts that are asked about, which `unit` has in.
+     * Ways out start from it, with these parts at hand and wanted in their slots. On the same board. */
+    const Unit *before;
     Want *want;          /* nullable */
     const Seen *seen;    /* nullable: nothing was seen but that it is dark */
     gboolean asked_only; /* the parts are not fitted yet: --fit */
@@ -30,8 +33,12 @@ typedef struct {
     const Observation *observation; /* borrowed */
     const Sign *sign;               /* nullable: it follows from docs/method.md, not from a sign of the files */
     char *says;                     /* owned; a sentence */
+    char *releases_out; /* owned; nullable: releases that it rules out by itself, in words: "system 3.0.0 or 3.0.1" */
     Source source;
-    gboolean waited; /* SEEN_DARK_MINUTES, without a sign: as long as a first start may take */
+    guint swapped; /* SEEN_WITH: kinds of part in whose slots something was changed, of those that a cause speaks of */
+    guint swapped_all; /* of these, kinds of which no part stayed in; both masks 1u << PartKind */
+    gboolean shows;    /* SEEN_WITH, dark: no rule keeps it dark with these parts in, whichever releases are left */
+    gboolean waited;   /* SEEN_DARK_MINUTES, without a sign: as long as a first start may take */
 } SignGiven;
 
 /* Observations that cannot all be right; none of them can be left out. */
@@ -44,9 +51,14 @@ typedef struct {
     GPtrArray *given;        /* SignGiven*, in the order of the observations; owned */
     GPtrArray *without_sign; /* const Observation*: nothing in the files says what they mean; owned array */
     /* What is in a conflict excludes nothing, neither cases nor causes, so that a case is always left. */
-    gboolean *case_out;    /* owned; per case of the DarkAnswer: what was seen excludes it */
-    gboolean **may_be;     /* owned, NULL-terminated; per component, per release: the unit may have it after all this */
-    GPtrArray *conflicts;  /* Conflict*; owned; empty: all can be right */
+    gboolean *case_out; /* owned; per case of the DarkAnswer: what was seen excludes it */
+    gboolean **may_be;  /* owned, NULL-terminated; per component, per release: the unit may have it after all this */
+    /* A case is left in part only, and what is left is every combination of `may_be`: the unit can be told anew. */
+    gboolean narrows;
+    GPtrArray *conflicts; /* Conflict*; owned; empty: all can be right */
+    /* Something shows that it did not come as far as any broken rule (no light, still fans), and something physical has to
+     * explain it, whichever the releases: that goes first. */
+    gboolean physical_first;
     gboolean against_book; /* there are conflicts, and each is one with the files */
     gboolean too_early;    /* it was not left on for as long as a first start may take, or nobody says how long */
     gboolean waited;       /* it was, for certain */
@@ -65,16 +77,17 @@ typedef struct {
 typedef struct {
     const LookFirst *look;
     double probability; /* of its causes together */
-    double minutes;
+    double minutes;     /* of a wait for memory training, what is left of the time that a first start may take */
 } CheckDue;
 
 typedef struct {
     GPtrArray *causes; /* CauseWeight*, in the order of the looks; owned */
     GArray *checks; /* CheckDue, in the order to make them; owned; those done, and those that can find nothing, not */
     double expected_minutes, likeliest_first_minutes;
-    double left_over;   /* probability of what no check finds */
-    gboolean skip_last; /* the last need not be made */
-    guint counted;      /* units behind the shop's own counts */
+    double left_over;        /* probability of what no check finds */
+    gboolean skip_last;      /* the last need not be made */
+    gboolean only_left_over; /* no check is left that finds anything: what is left is what no check finds, the board */
+    guint counted;           /* units behind the shop's own counts */
 } PhysicalCauses;
 
 /* ---- Telling cases apart ---- */
@@ -114,6 +127,7 @@ typedef enum {
     RETURN_CONFLICT,    /* not shown faulty: what was seen does not fit together */
     RETURN_OTHER_CAUSE, /* not shown faulty: what was found, or seen, leaves no fault of such a part */
     RETURN_ELSEWHERE,   /* not shown faulty: a like part stays dark in its place too */
+    RETURN_FOUND,       /* shown faulty by a look: it found a fault of such a part */
     RETURN_CHECKS_LEFT, /* may be faulty; likelier or cheaper checks were not made yet */
     RETURN_LIKE_STARTS, /* points to the part: a like part starts in its place, with all else the same */
     RETURN_LEFT_OVER,   /* points to the part: what else keeps such a unit dark was looked at */
@@ -126,8 +140,8 @@ typedef struct {
     ReturnVerdict verdict;
     char *says;           /* owned; the verdict's sentence */
     GPtrArray *tried;     /* char*: what was tried and seen; owned */
-    GPtrArray *rules_out; /* char*: what that rules out; owned */
-    GPtrArray *left;      /* char*: what was not tried; owned */
+    GPtrArray *rules_out; /* char*: what that rules out: causes and releases, by name; owned */
+    GPtrArray *left;      /* char*: what was not tried, and what is left then; owned */
     double probability;   /* that it is the part, after the evidence; 0 where a rule explains it all */
 } ReturnBlock;
 
@@ -140,7 +154,11 @@ typedef enum {
 } DiagnosisStarts;
 
 typedef struct {
-    DarkAnswer *dark;       /* owned */
+    /* Owned. Of the unit as the evidence leaves it, where that leaves a case in part only (Evidence.narrows); else of the
+     * unit as it was asked about, and Evidence.case_out says which cases are out. */
+    DarkAnswer *dark;
+    /* Owned, NULL-terminated; per component, per release: the unit might have had it, and what was seen rules it out. */
+    gboolean **ruled_out;
     DiagnosisStarts starts; /* over the cases that the evidence leaves */
     Evidence *evidence;     /* owned */
     GPtrArray *tellings;    /* Telling*, least minutes first; owned; empty unless some cases start and some do not */
@@ -149,7 +167,11 @@ typedef struct {
     Want *none_want; /* owned; what that was asked with; NULL without `none` */
     /* Owned; with the releases that the evidence leaves: tellings and ways start from it, walks borrow it. */
     Unit *unit;
-    PhysicalCauses *physical; /* owned; NULL where a rule is broken in every case that is left, and with `asked_only` */
+    /* Owned, nullable: with DiagnosisQuestion.before, what ways start from instead: that unit with these releases, and the
+     * shop with the parts that are asked about at hand. */
+    Unit *before;
+    Shop *before_shop;
+    PhysicalCauses *physical; /* owned; NULL where a rule explains every case that is left, and with `asked_only` */
     GPtrArray *returns;       /* ReturnBlock*; owned */
 } Diagnosis;
 

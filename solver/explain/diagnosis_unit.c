@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* The unit as the evidence leaves it: a copy with fewer releases. */
+/* The unit as the evidence leaves it: a copy with fewer releases; and what orders of steps start from. */
 #include "explain/diagnosis_parts.h"
 #include "explain/explain_words.h"
 
@@ -63,6 +63,35 @@ unit_with_cases_left (const Unit *unit, const Evidence *evidence)
         }
     }
     return left;
+}
+
+Shop *
+shop_with_asked (const DiagnosisQuestion *question)
+{
+    Shop *shop = shop_copy (question->shop);
+
+    for (guint s = 0; s < question->unit->board->slots->len; s++) {
+        const Fitted *asked = &question->unit->fitted[s], *there = &question->before->fitted[s];
+        Lot lot = { .owner = OWNER_STOCK, .part = asked->part, .stepping = asked->stepping, .count = 1 };
+
+        lot.bound = asked->bound;
+        lot.at = asked->at;
+        if (asked->part != NULL && (asked->part != there->part || asked->stepping != there->stepping))
+            g_array_append_val (shop->lots, lot);
+    }
+    return shop;
+}
+
+Unit *
+diagnosis_from (const Diagnosis *diagnosis)
+{
+    return diagnosis->before != NULL ? diagnosis->before : diagnosis->unit;
+}
+
+Shop *
+diagnosis_shop (const DiagnosisQuestion *question, const Diagnosis *diagnosis)
+{
+    return diagnosis->before_shop != NULL ? diagnosis->before_shop : question->shop;
 }
 
 GPtrArray *

@@ -5,8 +5,6 @@
 #include "check/state.h"
 #include "explain/explain_words.h"
 
-#define TRAINING_CAUSE "still-training" /* the cause of rules/looks.yaml that time alone excludes */
-
 static const Source no_source = { .text = "common practice, no source" };
 
 static void
@@ -15,6 +13,7 @@ sign_given_free (gpointer data)
     SignGiven *given = data;
 
     g_free (given->says);
+    g_free (given->releases_out);
     g_free (given);
 }
 
@@ -64,9 +63,7 @@ evidence_counts (const Evidence *evidence, guint given)
 double
 dark_after_minutes (const DiagnosisQuestion *question)
 {
-    double board = question->unit->board->dark_after_minutes;
-
-    return board > 0 ? board : question->shop->dark_after_minutes;
+    return shop_dark_after_minutes (question->shop, question->unit->board);
 }
 
 const Observation *
@@ -144,10 +141,8 @@ say_without_sign (const DiagnosisQuestion *question, const Observation *observat
     switch (observation->kind) {
     case SEEN_DARK_MINUTES:
         return say_minutes (question, observation);
-    case SEEN_WITH:
-        return g_strdup (observation->started
-                             ? "It started so: releases with which a rule keeps such a unit dark are ruled out."
-                             : "It stays dark so too, which by itself rules nothing out.");
+    case SEEN_WITH: /* more of it when that is known: given_say_swap() */
+        return g_strdup (observation->started ? "It started so." : "It stays dark so too.");
     case SEEN_LOOKED:
         return say_look (observation);
     case SEEN_OTHER_IMAGE:
@@ -181,8 +176,12 @@ give_signs_of (const DiagnosisQuestion *question, const Observation *observation
     guint before = evidence->given->len;
     char *says = say_without_sign (question, observation);
 
-    if (says != NULL)
-        add_given (evidence, observation, NULL, says, no_source)->waited = was_left_on (question, observation);
+    if (says != NULL) {
+        SignGiven *given = add_given (evidence, observation, NULL, says, no_source);
+
+        given->waited = was_left_on (question, observation);
+        given_mark_swap (question, given);
+    }
     for (guint i = 0; signs != NULL && i < signs->len; i++) {
         const Sign *sign = signs->pdata[i];
 
@@ -268,22 +267,28 @@ given_excludes_cause (const SignGiven *given, const Cause *cause)
         return sign_excludes (given->sign, cause, NULL);
     if (given_excludes_all_causes (given))
         return TRUE;
+    if (observation->kind == SEEN_WITH)
+        return (observation->started || given->shows) && given_swap_excludes (given, cause);
     if (observation->kind == SEEN_LOOKED)
         return observation->cause != NULL ? observation->cause != cause : observation->look == cause->look;
     return given->waited && g_str_equal (cause->id, TRAINING_CAUSE);
 }
 
-gboolean
-given_excludes_rule (const SignGiven *given, const char *rule)
+/* No light and no fan shows that the host came further than a rule allows. */
+static gboolean
+is_of_lights_or_fans (const SignGiven *given)
 {
-    return given->sign != NULL && sign_excludes (given->sign, NULL, rule);
+    return given->sign != NULL && (given->sign->kind == SEEN_POWER_LIGHT || given->sign->kind == SEEN_FANS);
 }
 
 gboolean
-given_excludes (const SignGiven *given)
+given_excludes_rule (const SignGiven *given, const char *rule)
 {
-    if (given->sign != NULL)
-        return given->sign->excludes->len > 0;
-    return given->waited || given_excludes_all_causes (given) || given->observation->kind == SEEN_LOOKED ||
-           (given->observation->kind == SEEN_WITH && given->observation->started);
+    return given->sign != NULL && !is_of_lights_or_fans (given) && sign_excludes (given->sign, NULL, rule);
+}
+
+gboolean
+given_comes_before_rule (const SignGiven *given, const char *rule)
+{
+    return is_of_lights_or_fans (given) && sign_excludes (given->sign, NULL, rule);
 }

@@ -24,31 +24,41 @@ static void
 combination_clear (gpointer data)
 {
     g_free (((Combination *) data)->excluded_by);
+    g_free (((Combination *) data)->clears);
 }
 
+/* With these releases no rule keeps it dark with these parts in, redundancy apart: that it stayed dark has another
+ * reason. */
 static gboolean
-is_seen_start (const SignGiven *given)
+starts_so (const DiagnosisQuestion *question, const Shop *shop, const guint *releases, const Observation *observation)
 {
-    return given->sign == NULL && given->observation->kind == SEEN_WITH && given->observation->started;
+    g_autoptr (State) state = state_seen_with (question->unit, releases, observation);
+    g_autoptr (GPtrArray) broken = check_state (question->library, shop, state);
+
+    return broken_verdict (broken) == STARTS_YES;
 }
 
 static void
 add_combination (const DiagnosisQuestion *question, const Shop *shop, const Evidence *evidence, guint case_index,
                  const guint *releases, Combinations *combinations)
 {
-    Combination one = { case_index, releases, g_new0 (gboolean, evidence->given->len + 1) };
+    guint n_given = evidence->given->len;
+    Combination one = { case_index, releases, g_new0 (gboolean, n_given + 1), g_new0 (gboolean, n_given + 1) };
 
-    for (guint g = 0; releases != NULL && g < evidence->given->len; g++)
-        one.excluded_by[g] = is_seen_start (evidence_given (evidence, g)) &&
-                             cannot_start_so (question, shop, releases, evidence_given (evidence, g)->observation);
+    for (guint g = 0; releases != NULL && g < n_given; g++) {
+        const SignGiven *given = evidence_given (evidence, g);
+
+        one.excluded_by[g] = given_is_start (given) && cannot_start_so (question, shop, releases, given->observation);
+        one.clears[g] = given_is_dark_start (given) && starts_so (question, shop, releases, given->observation);
+    }
     g_array_append_val (combinations->each, one);
 }
 
 static gboolean
-a_start_was_seen (const Evidence *evidence)
+a_start_was_tried (const Evidence *evidence)
 {
     for (guint g = 0; g < evidence->given->len; g++)
-        if (is_seen_start (evidence_given (evidence, g)))
+        if (given_is_start (evidence_given (evidence, g)) || given_is_dark_start (evidence_given (evidence, g)))
             return TRUE;
     return FALSE;
 }
@@ -66,7 +76,7 @@ combinations_list (const DiagnosisQuestion *question, const DarkAnswer *dark, co
 {
     Combinations *combinations = g_new0 (Combinations, 1);
     g_autoptr (Shop) shop = shop_copy (question->shop);
-    guint left = a_start_was_seen (evidence) ? DIAGNOSIS_MOST_COMBINATIONS : 0;
+    guint left = a_start_was_tried (evidence) ? DIAGNOSIS_MOST_COMBINATIONS : 0;
 
     combinations->each = g_array_new (FALSE, FALSE, sizeof (Combination));
     combinations->owned = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);

@@ -19,6 +19,14 @@ probability_of (const OrderCheck *check)
     return check->probability;
 }
 
+static gboolean
+goes_after (const OrderCheck *one, const OrderCheck *other, double (*key_of) (const OrderCheck *))
+{
+    if (one->first != other->first)
+        return other->first;
+    return key_of (one) < key_of (other);
+}
+
 /* Insertion keeps ties in the order of their indices. Transfer full. */
 static guint *
 order_by (const OrderCheck *checks, guint count, double (*key_of) (const OrderCheck *))
@@ -28,7 +36,7 @@ order_by (const OrderCheck *checks, guint count, double (*key_of) (const OrderCh
     for (guint i = 0; i < count; i++) {
         guint at = i;
 
-        for (; at > 0 && key_of (&checks[order[at - 1]]) < key_of (&checks[i]); at--)
+        for (; at > 0 && goes_after (&checks[order[at - 1]], &checks[i], key_of); at--)
             order[at] = order[at - 1];
         order[at] = i;
     }
@@ -69,6 +77,8 @@ order_best (const OrderCheck *checks, guint count, gboolean skip_last)
     g_autofree guint *moved = g_new (guint, count);
     double least = order_expected_minutes (checks, best, count, TRUE);
     for (guint from = count - 1; from-- > 0;) {
+        if (checks[by_ratio[from]].first != checks[by_ratio[count - 1]].first)
+            break; /* those to be made first, beside others that are not */
         move_to_end (by_ratio, count, from, moved);
         double expected = order_expected_minutes (checks, moved, count, TRUE);
 

@@ -173,6 +173,28 @@ fill_probabilities (const Evidence *evidence, PhysicalCauses *physical)
 
 /* ---- The looks ---- */
 
+static gboolean
+waits_for_training (const LookFirst *look)
+{
+    for (guint c = 0; look->unit_on && look->finds != NULL && c < look->finds->len; c++)
+        if (g_str_equal (((const Cause *) look->finds->pdata[c])->id, TRAINING_CAUSE))
+            return TRUE;
+    return FALSE;
+}
+
+/* A wait takes what is left of the time that a first start may stay dark; with what was seen of it in doubt, all of it.
+ * Not less than a minute, which is time to look again. */
+static double
+minutes_of (const DiagnosisQuestion *question, const LookFirst *look)
+{
+    const Observation *dark = seen_first (question->seen, SEEN_DARK_MINUTES);
+    double after = dark_after_minutes (question), waited = dark != NULL ? dark->number : 0;
+
+    if (!waits_for_training (look))
+        return look->minutes;
+    return waited >= after ? after : MAX (1, after - waited);
+}
+
 static double
 probability_of (const PhysicalCauses *physical, const LookFirst *look)
 {
@@ -195,7 +217,7 @@ looks_due (const DiagnosisQuestion *question, PhysicalCauses *physical)
     physical->skip_last = TRUE;
     for (guint i = 0; i < question->library->looks->len; i++) {
         const LookFirst *look = question->library->looks->pdata[i];
-        CheckDue check = { look, probability_of (physical, look), look->minutes };
+        CheckDue check = { look, probability_of (physical, look), minutes_of (question, look) };
 
         if (check.probability <= 0)
             continue;
@@ -207,6 +229,7 @@ looks_due (const DiagnosisQuestion *question, PhysicalCauses *physical)
             g_array_append_val (due, check);
     }
     physical->skip_last &= due->len > 0;
+    physical->only_left_over = due->len == 0 && physical->left_over > 0;
     return due;
 }
 
@@ -218,7 +241,7 @@ order_looks (PhysicalCauses *physical, const GArray *due)
     for (guint i = 0; i < due->len; i++) {
         const CheckDue *check = &g_array_index (due, CheckDue, i);
 
-        checks[i] = (OrderCheck){ check->probability, check->minutes };
+        checks[i] = (OrderCheck){ check->probability, check->minutes, check->look->unit_on };
     }
     g_autofree guint *best = order_best (checks, due->len, physical->skip_last);
     g_autofree guint *likeliest = order_likeliest (checks, due->len);

@@ -131,6 +131,18 @@ blames_kind (const Cause *cause, PartKind kind)
     return (cause->blames & 1u << kind) != 0;
 }
 
+const Cause *
+found_in_kind (const Evidence *evidence, PartKind kind)
+{
+    for (guint g = 0; g < evidence->given->len; g++) {
+        const Cause *cause = evidence_given (evidence, g)->observation->cause;
+
+        if (cause != NULL && evidence_counts (evidence, g) && blames_kind (cause, kind))
+            return cause;
+    }
+    return NULL;
+}
+
 /* That it is a part of this kind; `*named`: the files name such a fault. */
 static double
 probability_of_kind (const PhysicalCauses *physical, PartKind kind, gboolean *named)
@@ -149,8 +161,7 @@ probability_of_kind (const PhysicalCauses *physical, PartKind kind, gboolean *na
     return probability;
 }
 
-/* Parts of this kind in the unit that were not seen to start. */
-static guint
+guint
 count_in_question (const DiagnosisQuestion *question, PartKind kind)
 {
     guint count = 0;
@@ -163,8 +174,7 @@ count_in_question (const DiagnosisQuestion *question, PartKind kind)
     return count;
 }
 
-/* A look is left that finds something other than a fault of such a part. */
-static gboolean
+gboolean
 other_look_is_left (const PhysicalCauses *physical, PartKind kind)
 {
     for (guint i = 0; i < physical->causes->len; i++) {
@@ -187,10 +197,12 @@ verdict_by_causes (const Suspect *suspect)
     const PhysicalCauses *physical = suspect->diagnosis->physical;
     gboolean named = FALSE;
 
-    if (probability_of_kind (physical, suspect->kind, &named) <= 0 && named)
-        return RETURN_OTHER_CAUSE;
+    if (found_in_kind (suspect->diagnosis->evidence, suspect->kind) != NULL)
+        return RETURN_FOUND;
     if (seen_with_like (suspect->question, suspect->slot, FALSE) != NULL)
         return RETURN_ELSEWHERE;
+    if (probability_of_kind (physical, suspect->kind, &named) <= 0 && named)
+        return RETURN_OTHER_CAUSE;
     if (seen_with_like (suspect->question, suspect->slot, TRUE) != NULL)
         return RETURN_LIKE_STARTS;
     return other_look_is_left (physical, suspect->kind) ? RETURN_CHECKS_LEFT : RETURN_LEFT_OVER;

@@ -1,17 +1,9 @@
 /* SPDX-License-Identifier: MIT */
-/* A return in words: the verdict's sentence, what was tried, what that rules out, what was not tried. */
-#include "explain/diagnosis_parts.h"
+/* A return in words: the verdict's sentence. */
+#include "explain/returns_words.h"
 
 #include "check/facts.h"
 #include "explain/explain_words.h"
-
-typedef struct {
-    const DiagnosisQuestion *question;
-    const Diagnosis *diagnosis;
-    const Fitted *part;
-    ReturnBlock *block;
-    const char *slot; /* its name */
-} Saying;
 
 /* ---- What the firmware knows ---- */
 
@@ -130,9 +122,8 @@ release_matters (const Saying *saying, guint component)
     return dark->cases->len == 0 && known->count > 1;
 }
 
-/* Components whose release has to be read, "system and controller"; "" for none. Transfer full. */
-static char *
-unknown_components (const Saying *saying)
+char *
+saying_unknown_components (const Saying *saying)
 {
     const Board *board = saying->question->unit->board;
     g_autoptr (GPtrArray) names = g_ptr_array_new ();
@@ -157,7 +148,7 @@ say_rule (const Saying *saying)
 static char *
 say_not_read (const Saying *saying)
 {
-    g_autofree char *names = unknown_components (saying);
+    g_autofree char *names = saying_unknown_components (saying);
 
     return g_strdup_printf (
         "Not shown faulty: with some of the releases that the unit may have it stays dark anyway. Read "
@@ -178,6 +169,24 @@ say_too_early (const Saying *saying)
                             dark->number, after);
 }
 
+char *
+saying_what_is_left (const Saying *saying)
+{
+    const PhysicalCauses *physical = saying->diagnosis->physical;
+    g_autoptr (GPtrArray) causes = g_ptr_array_new ();
+
+    if (physical == NULL || !physical->only_left_over)
+        return NULL;
+    for (guint i = 0; i < physical->causes->len; i++) {
+        const CauseWeight *weight = physical->causes->pdata[i];
+
+        if (weight->cause->look->by_elimination && weight->probability > 0)
+            g_ptr_array_add (causes, (char *) weight->cause->says);
+    }
+    g_autofree char *joined = explain_join (causes, "or");
+    return g_strdup_printf ("No look is left to make, which leaves: %s.", joined);
+}
+
 static char *
 say_found (const Saying *saying)
 {
@@ -189,12 +198,42 @@ say_found (const Saying *saying)
         if (observation->cause != NULL)
             return g_strdup_printf ("Not shown faulty: something else was found, %s.", observation->cause->says);
     }
-    return g_strdup ("Not shown faulty: what was seen rules out every fault of such a part.");
+    g_autofree char *left = saying_what_is_left (saying);
+    return g_strdup_printf ("Not shown faulty: what was seen rules out every fault of such a part.%s%s",
+                            left != NULL ? " " : "", left != NULL ? left : "");
+}
+
+/* "a dead processor", of which part where there are several of them. */
+static char *
+say_shown (const Saying *saying)
+{
+    const Cause *cause = found_in_kind (saying->diagnosis->evidence, saying->part->part->kind);
+    guint count = count_in_question (saying->question, saying->part->part->kind);
+
+    if (count > 1)
+        return g_strdup_printf (
+            "One of %u such parts is shown faulty by a look: %s. Which of them, the note does not say.", count,
+            cause->says);
+    return g_strdup_printf ("Shown faulty by a look: %s.", cause->says);
+}
+
+/* The part, or how it sat: that goes when another is put in its place too. */
+static char *
+say_like_starts (const Saying *saying)
+{
+    gboolean others = other_look_is_left (saying->diagnosis->physical, saying->part->part->kind);
+
+    return g_strdup_printf ("Points to the part%s: a like part starts in %s, with all else the same.",
+                            others ? ", or to how it sat" : "", saying->slot);
 }
 
 static char *
 say_checks_left (const Saying *saying)
 {
+    if (saying->block->probability <= 0)
+        return g_strdup_printf ("May be faulty: looks that find something else are left. The files name no fault of %s "
+                                "that would keep a unit dark, and so no chance of one.",
+                                explain_kinds (saying->part->part->kind));
     return g_strdup_printf (
         "May be faulty: looks that find something else are left. As things stand it is the part with "
         "%.0f %%.",
@@ -223,95 +262,15 @@ say_verdict (const Saying *saying)
     case RETURN_CHECKS_LEFT:
         return say_checks_left (saying);
     case RETURN_LIKE_STARTS:
-        return g_strdup_printf ("Points to the part: a like part starts in %s, with all else the same.", saying->slot);
+        return say_like_starts (saying);
     case RETURN_LEFT_OVER:
-        return g_strdup ("Points to the part: all else that can be looked at was looked at.");
+        return g_strdup ("Points to the part: what was looked at, and seen, rules out all else that a look finds.");
+    case RETURN_FOUND:
+        return say_shown (saying);
     case RETURN_STARTS:
         return g_strdup ("Nothing is wrong with it: the unit was seen to start with it in.");
     }
     g_assert_not_reached ();
-}
-
-/* ---- Lists ---- */
-
-static void
-list_tried (const Saying *saying)
-{
-    const Seen *seen = saying->question->seen;
-
-    for (guint i = 0; seen != NULL && i < seen->observations->len; i++)
-        g_ptr_array_add (saying->block->tried,
-                         observation_words (saying->question->unit->board, seen->observations->pdata[i]));
-}
-
-static void
-list_ruled_out (const Saying *saying)
-{
-    const Evidence *evidence = saying->diagnosis->evidence;
-
-    for (guint g = 0; g < evidence->given->len; g++)
-        if (evidence_counts (evidence, g) && given_excludes (evidence_given (evidence, g)))
-            g_ptr_array_add (saying->block->rules_out, g_strdup (evidence_given (evidence, g)->says));
-}
-
-/* "contacts (8 minutes): a bent contact in the socket or dirt or paste on the contacts" */
-static char *
-check_in_words (const PhysicalCauses *physical, const CheckDue *check)
-{
-    g_autoptr (GPtrArray) causes = g_ptr_array_new ();
-
-    for (guint i = 0; i < physical->causes->len; i++) {
-        const CauseWeight *weight = physical->causes->pdata[i];
-
-        if (weight->cause->look == check->look && weight->probability > 0)
-            g_ptr_array_add (causes, (char *) weight->cause->says);
-    }
-    g_autofree char *joined = explain_join (causes, "or");
-    return g_strdup_printf ("the look %s (%g minutes): %s", check->look->id, check->minutes, joined);
-}
-
-/* Where a rule explains it all, waiting longer or another such part shows nothing. */
-static gboolean
-rule_explains_all (const Saying *saying)
-{
-    return saying->block->verdict == RETURN_NO_FIRMWARE || saying->block->verdict == RETURN_RULE;
-}
-
-static void
-list_starts_left (const Saying *saying)
-{
-    const DiagnosisQuestion *question = saying->question;
-    GPtrArray *left = saying->block->left;
-    guint slot = saying->block->slot;
-    g_autofree char *part = explain_part (saying->part->part, saying->part->stepping);
-    g_autofree char *names = unknown_components (saying);
-
-    if (saying->block->verdict == RETURN_NO_FIRMWARE)
-        g_ptr_array_add (left, g_strdup_printf ("a start of %s under firmware that states that it starts it", part));
-    if (saying->block->verdict == RETURN_RULE)
-        g_ptr_array_add (left, g_strdup_printf ("a start of %s with none of these rules broken", part));
-    if (rule_explains_all (saying))
-        return;
-    if (names[0] != '\0')
-        g_ptr_array_add (left, g_strdup_printf ("reading the release of %s", names));
-    if (saying->diagnosis->evidence->too_early)
-        g_ptr_array_add (left, g_strdup_printf ("leaving it on, dark, for %g minutes: a first start may take so long",
-                                                dark_after_minutes (question)));
-    if (seen_with_like (question, slot, TRUE) == NULL && seen_with_like (question, slot, FALSE) == NULL)
-        g_ptr_array_add (left, g_strdup_printf ("another %s in %s, with all else the same", part, saying->slot));
-}
-
-static void
-list_left (const Saying *saying)
-{
-    const PhysicalCauses *physical = saying->diagnosis->physical;
-
-    if (saying->block->verdict == RETURN_STARTS)
-        return;
-    list_starts_left (saying);
-    for (guint i = 0; physical != NULL && i < physical->checks->len; i++)
-        g_ptr_array_add (saying->block->left,
-                         check_in_words (physical, &g_array_index (physical->checks, CheckDue, i)));
 }
 
 void
@@ -321,7 +280,5 @@ return_block_say (const DiagnosisQuestion *question, const Diagnosis *diagnosis,
                       board_slot (question->unit->board, block->slot)->name };
 
     block->says = say_verdict (&saying);
-    list_tried (&saying);
-    list_ruled_out (&saying);
-    list_left (&saying);
+    return_block_list (&saying);
 }

@@ -90,7 +90,7 @@ page_is_there_always (const Finding *finding, guint component)
     g_autoptr (GPtrArray) cases = unit_cases (finding->diagnosis->unit, DIAGNOSIS_MOST_COMBINATIONS);
 
     for (guint i = 0; cases != NULL && i < cases->len; i++) {
-        g_autoptr (State) state = state_from_unit (question->unit, cases->pdata[i]);
+        g_autoptr (State) state = state_from_unit (diagnosis_from (finding->diagnosis), cases->pdata[i]);
 
         if (!page_can_be_read (question->library, question->shop, state, component))
             return FALSE;
@@ -155,7 +155,8 @@ add_start (const Finding *finding)
     options.no_ways_back = options.no_branches = options.search_only = TRUE;
     shop->methods = 0;
     want->just_starts = TRUE;
-    g_autoptr (RouteAnswer) answer = route_find (question->library, shop, finding->diagnosis->unit, want, &options);
+    g_autoptr (RouteAnswer) answer =
+        route_find (question->library, shop, diagnosis_from (finding->diagnosis), want, &options);
     if (!answer_has_route (answer) || answer->steps->len == 0)
         return;
     telling.minutes = answer->walk->minutes;

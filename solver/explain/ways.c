@@ -154,30 +154,31 @@ static gboolean
 is_settled (const RouteAnswer *answer)
 {
     return answer->claim == CLAIM_PROVED_SHORTEST || answer->claim == CLAIM_NO_ROUTE ||
-           answer->claim == CLAIM_READ_FIRST;
+           answer->claim == CLAIM_READ_FIRST || answer->claim == CLAIM_BRANCHES;
+}
+
+/* As the caller has them. What leads back from each step is left to the whole sheet. */
+static RouteOptions
+way_options (const DiagnosisQuestion *question)
+{
+    RouteOptions options = { 0 };
+
+    if (question->options != NULL)
+        options = *question->options;
+    options.no_ways_back = TRUE;
+    return options;
 }
 
 /* The search alone. */
 static RouteOptions
 quick_options (const DiagnosisQuestion *question, guint64 states)
 {
-    RouteOptions options = { 0 };
+    RouteOptions options = way_options (question);
 
-    if (question->options != NULL)
-        options = *question->options;
     options.search_only = TRUE;
     if (options.search_states == 0 || options.search_states > states)
         options.search_states = states;
     return options;
-}
-
-static gboolean
-has_unknown (const Unit *unit)
-{
-    for (guint c = 0; c < unit->board->components->len; c++)
-        if (unit->releases[c].count > 1)
-            return TRUE;
-    return FALSE;
 }
 
 static RouteAnswer *
@@ -185,44 +186,51 @@ plan_with (const Finding *finding, const Want *want, const RouteOptions *options
 {
     const DiagnosisQuestion *question = finding->question;
 
-    return route_find (question->library, question->shop, finding->diagnosis->unit, want, options);
+    return route_find (question->library, diagnosis_shop (question, finding->diagnosis),
+                       diagnosis_from (finding->diagnosis), want, options);
 }
 
-/* The search alone first: it settles everyday questions in a hundredth of the time that libsolv takes to begin. It
- * plans no branches, so that where releases are not known all is asked again. `own`: it is this file's own question,
- * which nobody waits for long: what the search does not settle stays open. */
+/* The search alone first: it settles everyday questions in a hundredth of the time that libsolv takes to begin. `own`:
+ * it is this file's own question, which nobody waits for long: what the search does not settle stays open. */
 static RouteAnswer *
 plan (const Finding *finding, const Want *want, gboolean own)
 {
     const DiagnosisQuestion *question = finding->question;
+    const RouteOptions full = way_options (question);
     RouteOptions quick = quick_options (question, own ? OWN_STATES : QUICK_STATES);
-    gboolean unknown = has_unknown (finding->diagnosis->unit), done = FALSE;
     RouteAnswer *answer = plan_with (finding, want, &quick);
 
-    done = answer->stopped || (question->options != NULL && question->options->search_only);
-    if (unknown)
-        done |= answer->claim == CLAIM_NO_ROUTE || (own && !is_settled (answer));
-    else
-        done |= own || is_settled (answer);
-    if (done)
+    if (own || is_settled (answer) || answer->stopped || full.search_only)
         return answer;
     route_answer_free (answer);
-    return plan_with (finding, want, question->options);
+    return plan_with (finding, want, &full);
 }
 
 /* ---- What is asked ---- */
 
-/* Every socket as it is. The lines of the unit file are where it says so. Transfer full. */
-static Want *
-want_same_processors (const Unit *unit)
+/* Whether the part in this slot is asked about and not in yet. */
+static gboolean
+is_asked_about (const DiagnosisQuestion *question, guint slot)
 {
+    const Fitted *asked = &question->unit->fitted[slot];
+    const Fitted *there = question->before != NULL ? &question->before->fitted[slot] : asked;
+
+    return asked->part != there->part || asked->stepping != there->stepping;
+}
+
+/* Every socket as it is, and every part that is asked about in its slot. The lines of the unit file are where it says so.
+ * Transfer full. */
+static Want *
+want_same_processors (const DiagnosisQuestion *question)
+{
+    const Unit *unit = question->unit;
     Want *want = want_new ("a start with the same processors", unit->board, unit->at);
 
     for (guint s = 0; s < unit->board->slots->len; s++) {
         const Fitted *fitted = &unit->fitted[s];
         WantSlot *asked = &want->slots[s];
 
-        if (board_slot (unit->board, s)->takes != KIND_PROCESSOR)
+        if (board_slot (unit->board, s)->takes != KIND_PROCESSOR && !is_asked_about (question, s))
             continue;
         asked->kind = fitted->part != NULL ? WANT_PART : WANT_EMPTY;
         asked->part = fitted->part;
@@ -272,7 +280,8 @@ add_alternatives (const Finding *finding, const Want *want)
 {
     const DiagnosisQuestion *question = finding->question;
     RouteOptions quick = quick_options (question, OWN_STATES);
-    Question asked = { question->library, question->shop, finding->diagnosis->unit, want, &quick };
+    Question asked = { question->library, diagnosis_shop (question, finding->diagnosis),
+                       diagnosis_from (finding->diagnosis), want, &quick };
     gboolean complete = FALSE;
     g_autoptr (GPtrArray) found = alternatives_find (&asked, MOST_ALTERNATIVES, &complete);
 
@@ -289,7 +298,7 @@ add_same_processors (const Finding *finding, WayCost *best)
 {
     Diagnosis *diagnosis = finding->diagnosis;
     const DiagnosisQuestion *question = finding->question;
-    g_autoptr (Want) want = want_same_processors (question->unit);
+    g_autoptr (Want) want = want_same_processors (question);
     RouteAnswer *answer = plan (finding, want, TRUE);
 
     if (is_way (answer)) {
@@ -302,21 +311,23 @@ add_same_processors (const Finding *finding, WayCost *best)
         return TRUE;
     }
     if (answer->claim == CLAIM_NO_ROUTE) {
-        diagnosis->none =
-            no_route_explain (question->library, question->shop, diagnosis->unit, want, question->options);
+        diagnosis->none = no_route_explain (question->library, diagnosis_shop (question, diagnosis),
+                                            diagnosis_from (diagnosis), want, question->options);
         diagnosis->none_want = g_steal_pointer (&want);
     }
     route_answer_free (answer);
     return FALSE;
 }
 
-/* Only where it is cheaper than to keep the processors; one route for all releases, and none where the search runs out.
+/* Not for parts that are only asked about: to leave them out is no way. Only where it is cheaper than to keep the
+ * processors; one route for all releases, and none where the search runs out.
  * */
 static void
 add_other_parts (const Finding *finding, const WayCost *same)
 {
     g_autoptr (Want) want = want_any_parts (finding->question->unit);
     RouteOptions quick = quick_options (finding->question, OTHER_STATES);
+    quick.no_branches = TRUE;
     RouteAnswer *answer = plan_with (finding, want, &quick);
 
     if (is_way (answer) && (same == NULL || costs_compare (finding->question, cost_of (answer), *same) < 0))
@@ -347,6 +358,7 @@ diagnosis_find_ways (const DiagnosisQuestion *question, Diagnosis *diagnosis)
     add_wanted (&finding);
     if (has_processor (question->unit))
         same_there = add_same_processors (&finding, &same);
-    add_other_parts (&finding, same_there ? &same : NULL);
+    if (question->before == NULL)
+        add_other_parts (&finding, same_there ? &same : NULL);
     g_ptr_array_sort_with_data (diagnosis->ways, cheapest_first, (gpointer) question);
 }

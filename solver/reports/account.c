@@ -302,8 +302,7 @@ route_account_new_for (const Library *library, const Shop *shop, const Unit *uni
     account->steps = g_ptr_array_new_with_free_func (step_account_free);
     account->top_cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
     account->end_cautions = g_array_new (FALSE, FALSE, sizeof (DueCaution));
-    account->dark_after_minutes =
-        unit->board->dark_after_minutes > 0 ? unit->board->dark_after_minutes : shop->dark_after_minutes;
+    account->dark_after_minutes = shop_dark_after_minutes (shop, unit->board);
     walk_cases (&making);
     collect_states (&making);
     for (guint i = 0; i < steps->len; i++)

@@ -87,7 +87,7 @@ json_plan (const PlanSheet *sheet)
     const BranchAnswer *answer = sheet->answer;
     Objective objective = sheet->report->answer->objective;
     guint amount = plan_worst_amount (sheet);
-    double dark = sheet->report->unit->board->dark_after_minutes;
+    double dark = shop_dark_after_minutes (sheet->report->shop, sheet->report->unit->board);
     json_t *object = json_object ();
 
     json_set_text (object, "claim", json_claim_word (answer->claim));
@@ -100,7 +100,7 @@ json_plan (const PlanSheet *sheet)
     json_object_set_new (object, "given-up", json_given_up (sheet));
     if (answer->single_steps > 0)
         json_object_set_new (object, "single-steps", json_integer (answer->single_steps));
-    json_object_set_new (object, "dark-after", json_number (dark > 0 ? dark : sheet->report->shop->dark_after_minutes));
+    json_object_set_new (object, "dark-after", json_number (dark));
     json_object_set_new (object, "plan", json_part (plan_part (sheet, 0)));
     return object;
 }

@@ -66,9 +66,7 @@ say_end_cautions (Paper *paper, const PlanPart *part)
 static double
 dark_after (const PlanSheet *sheet)
 {
-    double minutes = sheet->report->unit->board->dark_after_minutes;
-
-    return minutes > 0 ? minutes : sheet->report->shop->dark_after_minutes;
+    return shop_dark_after_minutes (sheet->report->shop, sheet->report->unit->board);
 }
 
 static void

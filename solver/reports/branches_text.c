@@ -2,6 +2,7 @@
 /* The text sheet of a plan with branches: its top, then each part in full. */
 #include "reports/branches_text.h"
 
+#include "reports/records_text.h"
 #include "reports/releases_text.h"
 #include "reports/route_text.h"
 
@@ -31,9 +32,11 @@ say_kind (Paper *paper, const PlanSheet *sheet, const GPtrArray *unknown)
                            "A. Where a part ends with a reading, what is read says with which part to go on.",
                one ? "" : "s", names, one ? "is" : "are", one ? "it" : "them");
     if (sheet->answer->single_steps > 0)
-        paper_say (paper, 0, 2,
-                   "There is one order of steps that serves every release without a reading too; it has %u.",
-                   sheet->answer->single_steps);
+        paper_say (
+            paper, 0, 2,
+            "There is one order of steps that serves every release without a reading too; it has %u. Reading on the "
+            "way saves steps at the worst.",
+            sheet->answer->single_steps);
     else
         paper_say (paper, 0, 2, "No one order of steps serves every release that the unit may have.");
 }
@@ -178,6 +181,24 @@ has_dark_part (const PlanSheet *sheet)
     return FALSE;
 }
 
+static void
+say_how_to_begin (Paper *paper, const PlanSheet *sheet, guint count)
+{
+    g_autofree char *title = records_route_title (sheet->report);
+    g_autofree char *labels =
+        count == 1 ? g_strdup ("A1 is step 1") : g_strdup_printf ("A1 is step 1, A%u is step %u", count, count);
+
+    paper_say (paper, 2, 4,
+               "Print this plan with --json too, and keep the file (the route \"%s\"). Record the steps of part A by "
+               "their numbers (%s), and with the last one what was read: `rungwise record RECORD --step %u --firmware "
+               "COMPONENT=RELEASE --initials XX PATHS THAT-FILE`.",
+               title, labels, count);
+    paper_say (paper, 2, 4,
+               "Then plan again with that file and the record among the PATHS: the new sheet has the rest of the work, "
+               "with numbers of its own, and gets a record of its own. Every earlier record, and the file of the plan "
+               "that it is of, stays among the PATHS from then on.");
+}
+
 void
 plan_text_record (Paper *paper, const PlanSheet *sheet)
 {
@@ -192,19 +213,14 @@ plan_text_record (Paper *paper, const PlanSheet *sheet)
             "Nothing is done before the reading: put what was read into the unit's file and plan again. That sheet "
             "has numbers of its own, and a record names them.");
     else
-        paper_say (
-            paper, 2, 4,
-            "Record the steps of part A by their numbers in what `rungwise plan --json` writes (A1 is step 1), and "
-            "with the last one, step %u, what was read: `rungwise record ... --step %u --firmware "
-            "COMPONENT=RELEASE`. Then plan again with the record: that sheet has the rest, with numbers of its own, "
-            "and "
-            "gets a record of its own.",
-            count, count);
+        say_how_to_begin (paper, sheet, count);
     if (has_dark_part (sheet))
         paper_say (
             paper, 2, 4,
             "Where nothing was read because it stayed dark, what may still be on it stands in the part for that: say "
             "so in the same place, as a range ('1.0 .. 1.4') or in the file as a list.");
+    if (has_dark_part (sheet) && count > 0)
+        records_text_dark_fit (paper);
 }
 
 /* ---- The whole ---- */

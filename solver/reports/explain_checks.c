@@ -4,13 +4,23 @@
 #include "reports/cautions.h"
 #include "reports/route_text.h"
 
+gboolean
+explain_only_board_is_left (const ExplainReport *report)
+{
+    return report->diagnosis->physical != NULL && report->diagnosis->physical->only_left_over;
+}
+
 static const char *
 checks_heading (const ExplainReport *report)
 {
     const Diagnosis *diagnosis = report->diagnosis;
 
+    if (explain_only_board_is_left (report))
+        return diagnosis->starts == ALL_START ? "What is left" : "If no rule turns out to be broken: what is left";
     if (diagnosis->physical == NULL || diagnosis->physical->checks->len == 0)
         return NULL;
+    if (explain_power_is_out (report))
+        return "First the power, whatever the firmware is: what to check, in this order";
     return diagnosis->starts == ALL_START ? "What to check, in this order"
                                           : "If no rule turns out to be broken: what to check, in this order";
 }
@@ -59,10 +69,13 @@ explain_say_before_checks (Paper *paper, const ExplainReport *report)
 
     paper_say (
         paper, 2, 4,
-        "%s something in the unit is loose, dirty, damaged or dead. Each check says for certain whether what it "
-        "looks for is there. The maker's manual goes first; work inside a supply and on mains wiring is for those "
+        "%s something in the unit is loose, dirty, damaged or dead. Each check is taken to say for certain whether "
+        "what it looks for is there; where that takes a start, the start is not counted in the minutes. The maker's "
+        "manual goes first; work inside a supply and on mains wiring is for those "
         "licensed for it.%s",
-        report->diagnosis->starts == ALL_START ? "No rule is broken, so" : "Then",
+        explain_power_is_out (report)            ? "No power reaches the board, so"
+        : report->diagnosis->starts == ALL_START ? "No rule is broken, so"
+                                                 : "Then",
         due->len > 0 ? " Read these, and those below the list, before opening the unit:" : "");
     route_text_cautions (paper, 2, due);
 }
@@ -186,7 +199,22 @@ explain_say_after_checks (Paper *paper, const ExplainReport *report)
                    "weighed by what was seen.",
                    counted);
     paper_say (paper, 2, 4,
-               "They say where to look first, not what it is. Opening the unit is not counted in the minutes.");
+               "They say where to look first, not what it is. Opening the unit, and a start after a check, are not "
+               "counted in the minutes.");
+}
+
+/* Every look that can find something was made. */
+static void
+say_what_is_left (Paper *paper, const ExplainReport *report)
+{
+    g_autofree char *left = causes_by_elimination (report->diagnosis->physical);
+
+    paper_say (paper, 2, 4,
+               "All that can be looked for was looked for, or is ruled out by what was seen. What is left: " MARK_STRONG
+               "%s" MARK_PLAIN ". Nothing shows that but what is left over, so make sure of each look "
+               "before the board is given up.",
+               left);
+    say_ruled_out (paper, report);
 }
 
 static void
@@ -194,6 +222,10 @@ say_checks (Paper *paper, const ExplainReport *report)
 {
     const PhysicalCauses *physical = report->diagnosis->physical;
 
+    if (explain_only_board_is_left (report)) {
+        say_what_is_left (paper, report);
+        return;
+    }
     explain_say_before_checks (paper, report);
     for (guint i = 0; i < physical->checks->len; i++)
         say_check (paper, physical, i);

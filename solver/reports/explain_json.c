@@ -2,6 +2,7 @@
 /* An explanation as JSON: docs/explain-json.md, docs/schemas/printed-explain.schema.json. */
 #include "reports/explain_json.h"
 #include "reports/explain_sheet.h"
+#include "reports/records_text.h"
 #include "reports/route_none_json.h"
 
 #include <math.h>
@@ -65,17 +66,12 @@ static const char *
 return_word (ReturnVerdict verdict)
 {
     static const char *const words[] = {
-        [RETURN_NO_FIRMWARE] = "no-firmware",
-        [RETURN_RULE] = "rule",
-        [RETURN_TOO_EARLY] = "too-early",
-        [RETURN_NOT_READ] = "not-read",
-        [RETURN_CONFLICT] = "conflict",
-        [RETURN_OTHER_CAUSE] = "other-cause",
-        [RETURN_ELSEWHERE] = "like-part-dark",
-        [RETURN_CHECKS_LEFT] = "checks-left",
-        [RETURN_LIKE_STARTS] = "like-part-starts",
-        [RETURN_LEFT_OVER] = "left-over",
-        [RETURN_STARTS] = "starts",
+        [RETURN_NO_FIRMWARE] = "no-firmware",  [RETURN_RULE] = "rule",
+        [RETURN_TOO_EARLY] = "too-early",      [RETURN_NOT_READ] = "not-read",
+        [RETURN_CONFLICT] = "conflict",        [RETURN_OTHER_CAUSE] = "other-cause",
+        [RETURN_ELSEWHERE] = "like-part-dark", [RETURN_FOUND] = "found",
+        [RETURN_CHECKS_LEFT] = "checks-left",  [RETURN_LIKE_STARTS] = "like-part-starts",
+        [RETURN_LEFT_OVER] = "left-over",      [RETURN_STARTS] = "starts",
     };
 
     return words[verdict];
@@ -118,7 +114,7 @@ set_lists (json_t *document, const ExplainReport *report)
     json_object_set_new (document, "tells-apart", tellings);
     json_object_set_new (document, "ways", ways);
     if (diagnosis->none != NULL) {
-        const RouteReport route = { .unit = diagnosis->unit, .none = diagnosis->none };
+        const RouteReport route = { .unit = explain_unit_of_ways (report), .none = diagnosis->none };
 
         json_object_set_new (document, "none", none_to_json (&route));
     }
@@ -138,8 +134,8 @@ report_explain_json (const ExplainReport *report)
     json_object_set_new (document, "for", json_unit (report->unit));
     json_object_set_new (document, "fitted", json_fitted (report->unit));
     json_object_set_new (document, "asked-only", json_boolean (report->asked != NULL));
-    if (report->record != NULL)
-        json_set_text (document, "record", report->record->name);
+    if (records_are_there (report->records))
+        json_set_text (document, "record", records_last (report->records)->name);
     if (report->want != NULL) {
         g_autofree char *want = words_want (report->unit->board, report->want);
 

@@ -56,18 +56,24 @@ json_dark_set (const DarkCase *one, const DarkSet *set)
 }
 
 static json_t *
+json_flagged_releases (const Component *component, const gboolean *flags)
+{
+    json_t *list = json_array ();
+
+    for (guint r = 0; r < component->releases->len; r++)
+        if (flags[r])
+            json_array_append_new (list, json_string (component_release (component, r)->name));
+    return list;
+}
+
+static json_t *
 json_may_be (const Unit *unit, const DarkCase *one)
 {
     json_t *object = json_object ();
 
     for (guint c = 0; c < unit->board->components->len; c++) {
         const Component *component = board_component (unit->board, c);
-        json_t *list = json_array ();
-
-        for (guint r = 0; r < component->releases->len; r++)
-            if (one->may_be[c][r])
-                json_array_append_new (list, json_string (component_release (component, r)->name));
-        json_object_set_new (object, component->name, list);
+        json_object_set_new (object, component->name, json_flagged_releases (component, one->may_be[c]));
     }
     return object;
 }
@@ -114,7 +120,28 @@ json_given (const Board *board, const Observation *observation, const SignGiven 
     if (given->sign != NULL)
         json_set_text (object, "sign", given->sign->id);
     json_set_text (object, "means", given->says);
+    json_set_text (object, "rules-out", given->releases_out);
     json_set_text (object, "source", given->source.text);
+    return object;
+}
+
+/* By component, for those of which a release is out. */
+static json_t *
+json_ruled_out (const ExplainReport *report)
+{
+    const Board *board = report->unit->board;
+    gboolean **ruled_out = report->diagnosis->ruled_out;
+    json_t *object = json_object ();
+
+    for (guint c = 0; ruled_out != NULL && c < board->components->len; c++) {
+        const Component *component = board_component (board, c);
+        json_t *list = json_flagged_releases (component, ruled_out[c]);
+
+        if (json_array_size (list) > 0)
+            json_object_set_new (object, component->name, list);
+        else
+            json_decref (list);
+    }
     return object;
 }
 
@@ -146,6 +173,7 @@ json_evidence (const ExplainReport *report)
     json_object_set_new (object, "given", given);
     json_object_set_new (object, "without-sign", without);
     json_object_set_new (object, "conflicts", conflicts);
+    json_object_set_new (object, "ruled-out", json_ruled_out (report));
     json_object_set_new (object, "too-early", json_boolean (evidence->too_early));
     json_object_set_new (object, "waited", json_boolean (evidence->waited));
     return object;
@@ -272,6 +300,7 @@ json_physical (const ExplainReport *report)
     json_object_set_new (object, "expected-minutes", json_number (physical->expected_minutes));
     json_object_set_new (object, "likeliest-first-minutes", json_number (physical->likeliest_first_minutes));
     json_object_set_new (object, "left-over", json_share (physical->left_over));
+    json_object_set_new (object, "only-left-over", json_boolean (physical->only_left_over));
     json_object_set_new (object, "skip-last", json_boolean (physical->skip_last));
     json_object_set_new (object, "counted", json_integer (physical->counted));
     return object;

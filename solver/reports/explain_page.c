@@ -136,13 +136,16 @@ put_returns (const ExplainReport *report, GString *out)
 char *
 report_explain_html (const ExplainReport *report)
 {
-    static const ExplainSection *const sections[] = { &explain_seen, &explain_why, &explain_telling, &explain_ways };
+    const ExplainSection *sections[EXPLAIN_SECTIONS];
     GString *out = g_string_new (NULL);
 
+    explain_sections (report, sections);
     put_top (report, out);
     for (guint i = 0; i < G_N_ELEMENTS (sections); i++)
-        put_section (report, sections[i], out);
-    put_checks (report, out);
+        if (sections[i] == &explain_checks && !explain_only_board_is_left (report))
+            put_checks (report, out);
+        else
+            put_section (report, sections[i], out);
     put_returns (report, out);
     g_string_append (out, "</body>\n</html>\n");
     return g_string_free (out, FALSE);

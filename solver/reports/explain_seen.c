@@ -14,7 +14,37 @@ say_given (Paper *paper, const ExplainReport *report, const SignGiven *given)
     g_autofree char *seen = observation_words (report->unit->board, given->observation);
     g_autofree char *means = words_with_place (given->says, MARK_NONE, &given->source);
 
-    paper_label (paper, 2, 4, "-", MARK_STRONG "%s" MARK_PLAIN ": %s", seen, means);
+    g_autofree char *out = given->sign == NULL || given->releases_out == NULL /* without a sign it is said in there */
+                               ? g_strdup ("")
+                               : g_strdup_printf (" It rules out %s.", given->releases_out);
+
+    paper_label (paper, 2, 4, "-", MARK_STRONG "%s" MARK_PLAIN ": %s%s", seen, means, out);
+}
+
+/* What all of it together leaves of the releases. */
+static void
+say_releases_left (Paper *paper, const ExplainReport *report)
+{
+    g_autofree char *out = explain_ruled_out (report);
+    g_autofree char *left = explain_firmware (explain_unit_left (report));
+
+    if (out != NULL)
+        paper_say (paper, 2, 4, MARK_STRONG "Ruled out by what was seen: %s." MARK_PLAIN " Left: %s.", out, left);
+}
+
+/* The log may speak of another day, and of other parts. */
+static void
+say_log_is_old (Paper *paper, const ExplainReport *report)
+{
+    for (guint i = 0; report->seen != NULL && i < report->seen->observations->len; i++) {
+        if (((const Observation *) report->seen->observations->pdata[i])->kind != SEEN_EVENT)
+            continue;
+        paper_say (paper, 2, 4,
+                   MARK_CAUTION "An event log keeps old entries" MARK_PLAIN
+                                ": compare the times of these with when the part was fitted. Leave out those from "
+                                "before, and ask again.");
+        return;
+    }
 }
 
 static void
@@ -54,9 +84,7 @@ static void
 say_how_long (Paper *paper, const ExplainReport *report)
 {
     const Diagnosis *diagnosis = report->diagnosis;
-    const Board *board = report->unit->board;
-    double due = board->dark_after_minutes > 0 ? board->dark_after_minutes : report->shop->dark_after_minutes;
-    g_autofree char *minutes = words_minutes (due);
+    g_autofree char *minutes = words_minutes (explain_dark_after (report));
 
     if (!diagnosis->evidence->too_early || diagnosis->physical == NULL || report->asked != NULL)
         return;
@@ -85,7 +113,9 @@ say_seen (Paper *paper, const ExplainReport *report)
 
         paper_label (paper, 2, 4, "-", MARK_STRONG "%s" MARK_PLAIN ": nothing in the files says what that means", seen);
     }
+    say_log_is_old (paper, report);
     say_conflicts (paper, report);
+    say_releases_left (paper, report);
     say_how_long (paper, report);
 }
 

@@ -20,6 +20,13 @@ void explain_say_head (Paper *paper, const ExplainReport *report);
 
 extern const ExplainSection explain_seen, explain_why, explain_telling, explain_ways, explain_checks;
 
+#define EXPLAIN_SECTIONS 5
+/* All of them, in the order in which they are due: what to check comes before the ways out where no rule is broken, and
+ * before all else where no power reaches the board. */
+void explain_sections (const ExplainReport *report, const ExplainSection *sections[EXPLAIN_SECTIONS]);
+/* No power reaches the board, by what was seen: nothing is settled by a start before that is put right. */
+gboolean explain_power_is_out (const ExplainReport *report);
+
 /* ---- Pieces that several sections, or text and page, share ---- */
 
 /* "system 1.0.2 or 1.4.0 and controller 2.0": the releases that tell this case from others; "" where none does. Transfer
@@ -33,9 +40,19 @@ char *words_with_place (const char *says, Mark at, const Source *source);
 char *explain_processors (const Board *board, const Held *held);
 /* "system 1.4.0 or 2.1.0 and controller (its last write failed)"; "" for a board without firmware. Transfer full. */
 char *explain_firmware (const Unit *unit);
+/* "system 3.0.0 or 3.0.1": the releases that what was seen rules out; NULL: none. Transfer full. */
+char *explain_ruled_out (const ExplainReport *report);
+/* The unit with the releases that what was seen leaves. */
+const Unit *explain_unit_left (const ExplainReport *report);
+/* The unit that ways out begin with: without what is only asked about, and with the releases that are left. */
+const Unit *explain_unit_of_ways (const ExplainReport *report);
+/* Minutes that a first start may stay dark. */
+double explain_dark_after (const ExplainReport *report);
 /* Steps in brief, numbered. */
-void explain_say_steps (Paper *paper, guint indent, const Board *board, const GArray *steps);
+void explain_say_steps (Paper *paper, guint indent, const ExplainReport *report, const GArray *steps);
 
+/* No check is left that finds anything; the section of the checks then says what is left, without a list. */
+gboolean explain_only_board_is_left (const ExplainReport *report);
 /* What stands above the checks: what they are for, cautions. */
 void explain_say_before_checks (Paper *paper, const ExplainReport *report);
 /* What stands below: more cautions, how long, what is left, what is ruled out, where the numbers are from. */

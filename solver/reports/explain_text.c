@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* An explanation as text: its head, and the sections in order. */
 #include "reports/explain_sheet.h"
+#include "reports/records_text.h"
 #include "reports/releases_text.h"
 
 Outcome
@@ -78,6 +79,43 @@ explain_firmware (const Unit *unit)
     return words_join (words, "and");
 }
 
+char *
+explain_ruled_out (const ExplainReport *report)
+{
+    const Board *board = report->unit->board;
+    gboolean **ruled_out = report->diagnosis->ruled_out;
+    g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+
+    for (guint c = 0; ruled_out != NULL && c < board->components->len; c++) {
+        const Component *component = board_component (board, c);
+        gboolean some = FALSE;
+
+        for (guint r = 0; r < component->releases->len; r++)
+            some |= ruled_out[c][r];
+        if (some)
+            g_ptr_array_add (words, releases_of_component (component, ruled_out[c]));
+    }
+    return words->len == 0 ? NULL : words_join (words, "and");
+}
+
+const Unit *
+explain_unit_left (const ExplainReport *report)
+{
+    return report->diagnosis->unit != NULL ? report->diagnosis->unit : report->unit;
+}
+
+const Unit *
+explain_unit_of_ways (const ExplainReport *report)
+{
+    return report->diagnosis->before != NULL ? report->diagnosis->before : explain_unit_left (report);
+}
+
+double
+explain_dark_after (const ExplainReport *report)
+{
+    return shop_dark_after_minutes (report->shop, report->unit->board);
+}
+
 /* ---- Head ---- */
 
 static void
@@ -94,10 +132,10 @@ say_unit (Paper *paper, const ExplainReport *report)
         paper_say (paper, 0, 2, "firmware: %s", firmware);
     if (unit->note != NULL)
         paper_say (paper, 0, 2, "note in its file: %s", unit->note);
-    if (report->record != NULL) {
-        g_autofree char *entries = words_count (report->record->entries->len, "entry", "entries");
+    if (records_are_there (report->records)) {
+        g_autofree char *records = records_in_words (report->records);
 
-        paper_say (paper, 0, 2, "as the record \"%s\" leaves it (%s)", report->record->name, entries);
+        paper_say (paper, 0, 2, "as %s leave%s it", records, report->records->len == 1 ? "s" : "");
     }
     if (report->asked != NULL) {
         g_autofree char *parts = g_strjoinv (", ", (char **) report->asked);
@@ -146,6 +184,18 @@ harms_while (const ExplainReport *report)
     return powers;
 }
 
+/* What a yes before the part is fitted does not say. */
+static void
+say_no_promise (Paper *paper, const ExplainReport *report)
+{
+    g_autofree char *minutes = words_minutes (explain_dark_after (report));
+
+    paper_say (paper, 0, 2,
+               "That is said of such a part by the book, and is no promise for this very one: it may be faulty, or sit "
+               "badly. A first start with it may stay dark for %s while memory is trained; only then count it as dark.",
+               minutes);
+}
+
 static void
 say_verdict (Paper *paper, const ExplainReport *report)
 {
@@ -156,6 +206,8 @@ say_verdict (Paper *paper, const ExplainReport *report)
     case ALL_START:
         paper_say (paper, 0, 2, MARK_GOOD "No rule is broken" MARK_PLAIN ": by the book it starts.%s",
                    asked ? "" : " So the cause is physical, or a fact in the files is wrong.");
+        if (asked)
+            say_no_promise (paper, report);
         break;
     case NONE_STARTS:
         paper_say (paper, 0, 2,
@@ -209,6 +261,57 @@ explain_say_head (Paper *paper, const ExplainReport *report)
 
 /* ---- The whole ---- */
 
+/* A supply, or what is done at one, is all that each cause that is left asks for. */
+static gboolean
+only_supplies_are_left (const PhysicalCauses *physical)
+{
+    gboolean some = FALSE;
+
+    for (guint i = 0; i < physical->causes->len; i++) {
+        const CauseWeight *weight = g_ptr_array_index (physical->causes, i);
+
+        if (weight->probability > 0 && weight->cause->look->after != 1u << KIND_SUPPLY)
+            return FALSE;
+        some |= weight->probability > 0;
+    }
+    return some;
+}
+
+gboolean
+explain_power_is_out (const ExplainReport *report)
+{
+    const PhysicalCauses *physical = report->diagnosis->physical;
+
+    if (physical == NULL)
+        return FALSE;
+    for (guint i = 0; report->seen != NULL && i < report->seen->observations->len; i++) {
+        const Observation *one = g_ptr_array_index (report->seen->observations, i);
+
+        if (one->kind == SEEN_POWER_LIGHT && g_strcmp0 (one->word, "off") == 0)
+            return TRUE;
+    }
+    return only_supplies_are_left (physical);
+}
+
+void
+explain_sections (const ExplainReport *report, const ExplainSection *sections[EXPLAIN_SECTIONS])
+{
+    gboolean power_first = explain_power_is_out (report);
+    gboolean checks_first = power_first || report->diagnosis->starts == ALL_START;
+    guint count = 0;
+
+    sections[count++] = &explain_seen;
+    if (power_first)
+        sections[count++] = &explain_checks;
+    sections[count++] = &explain_why;
+    sections[count++] = &explain_telling;
+    if (checks_first && !power_first)
+        sections[count++] = &explain_checks;
+    sections[count++] = &explain_ways;
+    if (!checks_first)
+        sections[count++] = &explain_checks;
+}
+
 static void
 say_section (Paper *paper, const ExplainReport *report, const ExplainSection *section)
 {
@@ -243,10 +346,10 @@ append_returns (const ExplainReport *report, gboolean colour, GString *text)
 char *
 report_explain_text (const ExplainReport *report, gboolean colour)
 {
-    static const ExplainSection *const sections[] = { &explain_seen, &explain_why, &explain_telling, &explain_ways,
-                                                      &explain_checks };
+    const ExplainSection *sections[EXPLAIN_SECTIONS];
     Paper *paper = paper_new (colour);
 
+    explain_sections (report, sections);
     explain_say_head (paper, report);
     for (guint i = 0; i < G_N_ELEMENTS (sections); i++)
         say_section (paper, report, sections[i]);

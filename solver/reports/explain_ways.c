@@ -9,12 +9,39 @@
 
 #define SHELL_COLUMNS 88 /* of a line to be copied, so that it fits with its indent and its backslash */
 
+/* A part that goes in where it is only asked about so far. */
+static gboolean
+fits_what_is_asked (const ExplainReport *report, const Step *step)
+{
+    const Fitted *asked = NULL, *there = NULL;
+
+    if (report->before == NULL || step->kind != STEP_FIT)
+        return FALSE;
+    asked = &report->unit->fitted[step->slot];
+    there = &report->before->fitted[step->slot];
+    return asked->part == step->part && asked->stepping == step->stepping && step->owner == OWNER_STOCK &&
+           (asked->part != there->part || asked->stepping != there->stepping);
+}
+
+/* Transfer full. */
+static char *
+step_in_words (const ExplainReport *report, const Step *step)
+{
+    const Board *board = report->unit->board;
+    g_autofree char *part = NULL;
+
+    if (!fits_what_is_asked (report, step))
+        return words_step (board, step);
+    part = words_part (step->part, step->stepping);
+    return g_strdup_printf ("fit %s, the part that is asked about, in %s", part, board_slot (board, step->slot)->name);
+}
+
 void
-explain_say_steps (Paper *paper, guint indent, const Board *board, const GArray *steps)
+explain_say_steps (Paper *paper, guint indent, const ExplainReport *report, const GArray *steps)
 {
     for (guint i = 0; i < steps->len; i++) {
         g_autofree char *label = g_strdup_printf ("%u.", i + 1);
-        g_autofree char *sentence = words_step (board, &g_array_index (steps, Step, i));
+        g_autofree char *sentence = step_in_words (report, &g_array_index (steps, Step, i));
 
         paper_label (paper, indent, indent + 4, label, "%s", sentence);
     }
@@ -43,7 +70,7 @@ way_in_words (const ExplainReport *report, const WayOut *way)
         wanted = words_want (report->unit->board, report->want);
         return g_strdup_printf ("what is wanted (%s)", wanted);
     case WAY_SAME_PROCESSORS:
-        return g_strdup ("with the same processors");
+        return g_strdup (report->before == NULL ? "with the same processors" : "with the parts that are asked about");
     case WAY_OTHER_PARTS:
         if (way->answer->walk == NULL)
             return g_strdup ("to a start with whatever parts it takes");
@@ -113,7 +140,7 @@ say_branch (Paper *paper, const ExplainReport *report, const Branch *branch, gui
 {
     const Board *board = report->unit->board;
 
-    explain_say_steps (paper, indent, board, branch->steps);
+    explain_say_steps (paper, indent, report, branch->steps);
     if (branch->then == THEN_READ)
         paper_label (paper, indent, indent + 4, "-", "%s for %s", then_in_words (branch->then),
                      board_component (board, branch->component)->name);
@@ -121,11 +148,23 @@ say_branch (Paper *paper, const ExplainReport *report, const Branch *branch, gui
         paper_label (paper, indent, indent + 4, "-", "%s", then_in_words (branch->then));
     for (guint i = 0; i < branch->next->len; i++) {
         const Branch *next = g_ptr_array_index (branch->next, i);
-        g_autofree char *words = branch_in_words (report->unit, branch, next);
+        g_autofree char *words = branch_in_words (explain_unit_of_ways (report), branch, next);
 
         paper_say (paper, indent, indent + 2, MARK_STRONG "%s:" MARK_PLAIN, words);
         say_branch (paper, report, next, MIN (indent + 4, 21));
     }
+}
+
+/* Those that have no way even when they are known. Transfer full. */
+static char *
+cases_given_up (const ExplainReport *report, const BranchCheck *check)
+{
+    g_autoptr (GPtrArray) cases = g_ptr_array_new ();
+
+    for (guint i = 0; i < check->costs->len; i++)
+        if (g_array_index (check->costs, BranchCost, i).given_up)
+            g_ptr_array_add (cases, (gpointer) g_array_index (check->costs, BranchCost, i).releases);
+    return releases_in_words (explain_unit_of_ways (report), cases);
 }
 
 static void
@@ -144,14 +183,39 @@ say_branches (Paper *paper, const ExplainReport *report, guint number, const cha
                  : number == 1                            ? "; no plan does better at the worst, proved"
                                                           : "");
     if (branches->check->given_up > 0) {
-        g_autofree char *cases = words_count (branches->check->given_up, "combination", "combinations");
+        g_autofree char *cases = cases_given_up (report, branches->check);
 
-        paper_say (paper, 5, 7, "With %s of the releases that it may have there is no way out.", cases);
+        paper_say (paper, 5, 7, "No way out where it came with %s.", cases);
     }
     say_branch (paper, report, branches->plan, 5);
 }
 
 /* ---- The line that prints the sheet ---- */
+
+/* What the slot holds where the way ends; NULL: nothing. FALSE where that depends on the releases. */
+static gboolean
+part_at_end (const RouteAnswer *answer, guint slot, const Part **part)
+{
+    gboolean some = FALSE;
+
+    if (answer->branches == NULL) {
+        *part = answer->walk == NULL ? NULL : answer->walk->last->held[slot].part;
+        return answer->walk != NULL;
+    }
+    for (guint i = 0; i < answer->branches->legs->len; i++) {
+        const BranchLeg *leg = g_ptr_array_index (answer->branches->legs, i);
+        const Part *held =
+            leg->answer->walk != NULL ? leg->answer->walk->last->held[slot].part : leg->unit->fitted[slot].part;
+
+        if (leg->branch->then != THEN_END)
+            continue;
+        if (some && held != *part)
+            return FALSE;
+        *part = held;
+        some = TRUE;
+    }
+    return some;
+}
 
 /* The words that ask `plan` for this way; NULL where the files' own want would be in the way of it. Transfer full. */
 static GPtrArray *
@@ -167,15 +231,52 @@ words_that_plan (const ExplainReport *report, const WayOut *way)
         g_ptr_array_add (words, g_strdup (*word));
     if (way->kind == WAY_WANTED)
         return g_steal_pointer (&words);
-    if (way->answer->walk == NULL)
-        return NULL;
     for (guint s = 0; s < board->slots->len; s++) {
-        const Held *held = &way->answer->walk->last->held[s];
+        const Part *part = NULL;
 
-        if (board_slot (board, s)->takes == KIND_PROCESSOR && held->part != NULL)
-            g_ptr_array_add (words, g_strdup_printf ("--want %s=%s", board_slot (board, s)->name, held->part->name));
+        if (board_slot (board, s)->takes != KIND_PROCESSOR)
+            continue;
+        if (!part_at_end (way->answer, s, &part))
+            return NULL;
+        if (part != NULL)
+            g_ptr_array_add (words, g_strdup_printf ("--want %s=%s", board_slot (board, s)->name, part->name));
     }
     return g_steal_pointer (&words);
+}
+
+/* "1.4.0", or "[1.2.0, 1.4.0]", as a unit's file takes it. Transfer full. */
+static char *
+releases_as_yaml (const Component *component, const UnitRelease *known)
+{
+    GString *yaml = g_string_new (known->count > 1 ? "[" : "");
+
+    for (guint r = 0, said = 0; r < component->releases->len; r++)
+        if (known->may_be[r])
+            g_string_append_printf (yaml, "%s\"%s\"", said++ > 0 ? ", " : "", component_release (component, r)->name);
+    g_string_append (yaml, known->count > 1 ? "]" : "");
+    return g_string_free (yaml, FALSE);
+}
+
+/* Planning goes by the unit's file alone: what was seen has to be in there. And a part has to be at hand. */
+static void
+say_what_to_write_down (Paper *paper, const ExplainReport *report)
+{
+    const Unit *left = explain_unit_left (report);
+    g_autofree char *out = explain_ruled_out (report);
+
+    if (out != NULL)
+        paper_say (paper, 5, 7,
+                   "`plan` does not read what was seen. So first write what it leaves into the unit's file, under "
+                   "`firmware`:");
+    for (guint c = 0; out != NULL && c < left->board->components->len; c++) {
+        const Component *component = board_component (left->board, c);
+        g_autofree char *yaml = releases_as_yaml (component, &left->releases[c]);
+
+        if (left->releases[c].count < report->unit->releases[c].count)
+            paper_say (paper, 7, 9, "%s: %s", component->name, yaml);
+    }
+    if (report->before != NULL)
+        paper_say (paper, 5, 7, "Once the part is at hand, write it into the shop's file, under `stock`.");
 }
 
 static void
@@ -186,6 +287,7 @@ say_sheet (Paper *paper, const ExplainReport *report, const WayOut *way)
 
     if (words == NULL)
         return;
+    say_what_to_write_down (paper, report);
     paper_say (paper, 5, 7, "The whole sheet, with what to mind at each step%s:",
                report->asked == NULL ? "" : ", from the unit as it is now");
     for (guint i = 0; i < words->len; i++) {
@@ -213,7 +315,7 @@ say_way (Paper *paper, const ExplainReport *report, guint number)
         paper_label (paper, 2, 5, label, MARK_STRONG "%s" MARK_PLAIN ": no step is needed", what);
     } else {
         say_counts (paper, number, what, way->answer);
-        explain_say_steps (paper, 5, report->unit->board, way->answer->steps);
+        explain_say_steps (paper, 5, report, way->answer->steps);
     }
     say_sheet (paper, report, way);
 }
@@ -223,15 +325,16 @@ say_none (Paper *paper, const ExplainReport *report)
 {
     const RouteReport route = {
         .library = report->library,
-        .shop = report->shop,
-        .unit = report->diagnosis->unit,
+        .shop = report->diagnosis->before_shop != NULL ? report->diagnosis->before_shop : report->shop,
+        .unit = explain_unit_of_ways (report),
         .want = report->diagnosis->none_want,
         .none = report->diagnosis->none,
     };
 
     if (report->diagnosis->ways->len > 0)
         paper_blank (paper);
-    paper_say (paper, 0, 2, "With the same processors there is no way, and that is proved.");
+    paper_say (paper, 0, 2, "With the %s there is no way, and that is proved.",
+               report->before == NULL ? "same processors" : "parts that are asked about");
     none_text_facts (paper, &route);
     none_text_additions (paper, route.none);
 }

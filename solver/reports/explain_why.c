@@ -229,7 +229,7 @@ say_telling (Paper *paper, const ExplainReport *report)
         paper_label (paper, 2, 5, label, "%s (%s; %s)", telling->says, minutes,
                      telling->for_certain ? "settles it" : "may settle it");
         if (telling->steps != NULL)
-            explain_say_steps (paper, 5, report->unit->board, telling->steps);
+            explain_say_steps (paper, 5, report, telling->steps);
     }
     paper_say (paper, 2, 4, "Put what was read into the unit's file, and ask again.");
 }

@@ -5,6 +5,7 @@
 #include "reports/page_parts.h"
 #include "reports/page_style.h"
 #include "reports/picture.h"
+#include "reports/records_text.h"
 #include "reports/route_text.h"
 
 void
@@ -115,6 +116,7 @@ put_below_steps (const RouteReport *report, const RouteAccount *account, GString
     route_text_before_it_leaves (paper, report, account);
     route_text_recovery (paper, report, account);
     route_text_looks (paper, report);
+    records_text_going_on (paper, report);
     page_put_paper (paper, out);
     page_put_alternatives (report, out);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Works out the columns and rows of a picture. */
 #include "reports/picture_model.h"
+#include "reports/records_text.h"
 
 static void
 column_free (gpointer data)
@@ -196,9 +197,9 @@ add_first_column (Making *making, State *state)
     if (making->steps->len > 0)
         starts = step_account (making, 0)->starts_before;
     column->number = g_strdup ("");
-    column->head = g_strdup (making->report->before != NULL   ? making->report->before
-                             : making->report->record != NULL ? "after the record"
-                                                              : "as it came in");
+    column->head = g_strdup (making->report->before != NULL                ? making->report->before
+                             : records_are_there (making->report->records) ? "after the record"
+                                                                           : "as it came in");
     column->sign = sign_of (making, starts, state);
     g_ptr_array_add (making->picture->columns, column);
     g_ptr_array_add (making->states, state);

@@ -343,7 +343,7 @@ needed_sentence (const Telling *telling)
     if (telling->without->at_case == 0)
         return sentence;
     plain = sentence;
-    releases = words_case (job->unit, job->cases->pdata[telling->without->at_case]);
+    releases = words_case (job->unit, job->cases->pdata[telling->without->at_case], NULL);
     return g_strdup_printf ("%s; so where the unit has %s", plain, releases);
 }
 

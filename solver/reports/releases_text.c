@@ -48,23 +48,93 @@ component_in_words (const Unit *unit, guint index, const gboolean *occur, guint 
     return releases_of_component (component, occur);
 }
 
+/* ---- What plays no part ---- */
+
+/* The first of the cases of each kind that the components not left out tell apart. Transfer container. */
+static GPtrArray *
+distinct_cases (const Unit *unit, const GPtrArray *cases, const gboolean *left_out)
+{
+    g_autoptr (GHashTable) met = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+    GPtrArray *distinct = g_ptr_array_new ();
+
+    for (guint i = 0; i < cases->len; i++) {
+        const guint *releases = cases->pdata[i];
+        g_autoptr (GString) key = g_string_new (NULL);
+
+        for (guint c = 0; c < unit->board->components->len; c++)
+            if (!left_out[c])
+                g_string_append_printf (key, "%u,", releases[c]);
+        if (g_hash_table_add (met, g_strdup (key->str)))
+            g_ptr_array_add (distinct, (gpointer) releases);
+    }
+    return distinct;
+}
+
+/* The components that may have any of their releases whatever the others have are flagged in `any`. The cases that the
+ * others then tell apart; transfer container. */
+static GPtrArray *
+leave_out_any (const Unit *unit, const GPtrArray *cases, gboolean *any)
+{
+    GPtrArray *left = g_ptr_array_sized_new (cases->len);
+
+    for (guint i = 0; i < cases->len; i++)
+        g_ptr_array_add (left, cases->pdata[i]);
+    for (guint c = 0; c < unit->board->components->len; c++) {
+        g_autoptr (GPtrArray) without = NULL;
+
+        if (unit->releases[c].count == 1)
+            continue;
+        any[c] = TRUE;
+        without = distinct_cases (unit, left, any);
+        any[c] = (guint64) without->len * unit->releases[c].count == left->len;
+        if (any[c]) {
+            g_ptr_array_unref (left);
+            left = g_steal_pointer (&without);
+        }
+    }
+    return left;
+}
+
+/* ---- In words ---- */
+
+/* "; with each, any logic that it may have"; "" where there are none. Transfer full. */
 static char *
-one_by_one (const Unit *unit, const GPtrArray *cases)
+any_in_words (const Unit *unit, const gboolean *any)
+{
+    g_autoptr (GPtrArray) names = g_ptr_array_new ();
+    g_autofree char *joined = NULL;
+
+    for (guint c = 0; c < unit->board->components->len; c++)
+        if (any[c])
+            g_ptr_array_add (names, (gpointer) board_component (unit->board, c)->name);
+    if (names->len == 0)
+        return g_strdup ("");
+    joined = words_join (names, "and");
+    return g_strdup_printf ("; with each, any %s that it may have", joined);
+}
+
+static char *
+one_by_one (const Unit *unit, const GPtrArray *cases, const gboolean *any)
 {
     g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
+    g_autofree char *others = any_in_words (unit, any);
+    g_autofree char *joined = NULL;
 
     for (guint i = 0; i < cases->len && i < MOST_COMBINATIONS; i++)
-        g_ptr_array_add (texts, words_case (unit, g_ptr_array_index (cases, i)));
+        g_ptr_array_add (texts, words_case (unit, g_ptr_array_index (cases, i), any));
     if (cases->len > MOST_COMBINATIONS)
         g_ptr_array_add (texts, g_strdup_printf ("%u more combinations", cases->len - MOST_COMBINATIONS));
     g_ptr_array_add (texts, NULL);
-    return g_strjoinv ("; ", (char **) texts->pdata);
+    joined = g_strjoinv ("; ", (char **) texts->pdata);
+    return g_strconcat (joined, others, NULL);
 }
 
 char *
 releases_in_words (const Unit *unit, const GPtrArray *cases)
 {
     g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
+    g_autofree gboolean *any = g_new0 (gboolean, unit->board->components->len + 1);
+    g_autoptr (GPtrArray) left = leave_out_any (unit, cases, any);
     guint64 product = 1;
 
     for (guint c = 0; c < unit->board->components->len; c++) {
@@ -75,12 +145,12 @@ releases_in_words (const Unit *unit, const GPtrArray *cases)
             continue;
         occur = releases_that_occur (unit, cases, c);
         count = count_flags (occur, board_component (unit->board, c)->releases->len);
-        product *= count;
+        product *= any[c] ? 1 : count;
         g_ptr_array_add (texts, component_in_words (unit, c, occur, count));
     }
     /* The cases are distinct and lie within the product, so equal numbers mean equal sets. */
-    if (product != cases->len)
-        return one_by_one (unit, cases);
+    if (product != left->len)
+        return one_by_one (unit, left, any);
     if (texts->len == 0)
         return g_strdup ("the releases as told");
     return words_join (texts, "and");

@@ -24,7 +24,7 @@ typedef struct {
     gboolean alternatives_complete; /* there are no others */
     const GArray *fallbacks;        /* Fallback, one per step; NULL without a route */
     const NoRoute *none;            /* with CLAIM_NO_ROUTE; NULL otherwise */
-    const Record *record;           /* that was planned on from; NULL: none */
+    const GPtrArray *records;       /* const Record*, in the order of work: planned on from; NULL or empty: none */
     const GPtrArray *leg_fallbacks; /* GArray of Fallback per leg of a plan with branches, as `fallbacks`; NULL: none */
     const AccountPart *part;        /* the steps are a part of a plan with branches; NULL: they are all */
     const char *before;             /* what the state before the first step is called; NULL: "as it came in" */
@@ -95,7 +95,8 @@ typedef struct {
     const Unit *unit;         /* as it stands, with the parts that are only asked about in it */
     const Want *want;         /* nullable */
     const Seen *seen;         /* nullable */
-    const Record *record;     /* that it was planned on from; NULL: none */
+    const GPtrArray *records; /* const Record*, in the order of work, that lead here; NULL or empty: none */
+    const Unit *before;       /* without the parts that are only asked about; NULL: none are */
     const char *const *asked; /* NULL-terminated: "cpu1=elvane-8c", parts that are only asked about; NULL: none */
     const char *const *again; /* NULL-terminated: what asks `plan` about the same files, word by word as a shell takes
                                  it; NULL: not said */

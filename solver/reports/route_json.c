@@ -2,6 +2,7 @@
 /* A route as JSON: docs/route-json.md, docs/schemas/printed-route.schema.json. The first key is `route`, so that the document is also
  * a written route (docs/files.md, "Route"). */
 #include "reports/branches_json.h"
+#include "reports/records_text.h"
 #include "reports/route_json.h"
 #include "reports/route_none_json.h"
 #include "route/branched.h"
@@ -119,12 +120,12 @@ set_route (json_t *document, const RouteReport *report)
 }
 
 static json_t *
-json_record (const Record *record)
+json_records (const GPtrArray *records)
 {
     json_t *object = json_object ();
 
-    json_set_text (object, "record", record->name);
-    json_object_set_new (object, "entries", json_integer (record->entries->len));
+    json_set_text (object, "record", records_last (records)->name);
+    json_object_set_new (object, "entries", json_integer (records_entries (records)));
     return object;
 }
 
@@ -133,8 +134,7 @@ report_route_json (const RouteReport *report)
 {
     const RouteAnswer *answer = report->answer;
     json_t *document = json_object ();
-    g_autofree char *title = g_strdup_printf ("%s to %s", report->unit->id,
-                                              report->want->name == NULL ? "what is wanted" : report->want->name);
+    g_autofree char *title = records_route_title (report);
     g_autofree char *want = words_want (report->unit->board, report->want);
 
     json_set_text (document, "route", title);
@@ -142,8 +142,8 @@ report_route_json (const RouteReport *report)
     json_object_set_new (document, "version", json_integer (SCHEMA_VERSION));
     json_object_set_new (document, "for", json_unit (report->unit));
     json_set_text (document, "wanted", want);
-    if (report->record != NULL)
-        json_object_set_new (document, "record", json_record (report->record));
+    if (records_are_there (report->records))
+        json_object_set_new (document, "record", json_records (report->records));
     json_set_text (document, "claim", json_claim_word (answer->claim));
     json_set_text (document, "proof", answer->proof);
     json_set_text (document, "objective", objective_name (answer->objective));

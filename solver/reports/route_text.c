@@ -2,16 +2,8 @@
 /* The bench sheet of a route: head, counts, notes, steps, end; or what to read first. */
 #include "reports/route_text.h"
 #include "reports/branches_text.h"
+#include "reports/records_text.h"
 #include "reports/releases_text.h"
-
-static gboolean
-some_entry_failed (const Record *record)
-{
-    for (guint i = 0; i < record->entries->len; i++)
-        if (((const RecordEntry *) g_ptr_array_index (record->entries, i))->outcome == ENTRY_FAILED)
-            return TRUE;
-    return FALSE;
-}
 
 void
 route_text_head (Paper *paper, const RouteReport *report)
@@ -27,11 +19,11 @@ route_text_head (Paper *paper, const RouteReport *report)
         paper_say (paper, 0, 2, "wanted (%s): %s", report->want->name, want);
     else
         paper_say (paper, 0, 2, "wanted: %s", want);
-    if (report->record != NULL) {
-        g_autofree char *entries = words_count (report->record->entries->len, "entry", "entries");
+    if (records_are_there (report->records)) {
+        g_autofree char *records = records_in_words (report->records);
 
-        paper_say (paper, 0, 2, "planned on from the record \"%s\" (%s)", report->record->name, entries);
-        if (some_entry_failed (report->record))
+        paper_say (paper, 0, 2, "planned on from %s", records);
+        if (records_have_failed_entry (report->records))
             paper_say (
                 paper, 2, 4,
                 "a part whose fitting failed is taken as set aside and its slot as empty, and what a failed write "
@@ -103,6 +95,7 @@ say_route (Paper *paper, const RouteReport *report)
     route_text_before_it_leaves (paper, report, account);
     route_text_recovery (paper, report, account);
     route_text_looks (paper, report);
+    records_text_going_on (paper, report);
     route_text_alternatives (paper, report);
 }
 

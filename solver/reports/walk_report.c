@@ -115,7 +115,7 @@ say_refused (Paper *paper, const WalkAnswer *answer)
         paper_say (paper, 0, 2, MARK_BAD "Refused" MARK_PLAIN " at the end, after all %u steps.", steps->len);
     }
     if (answer->cases > 1) {
-        g_autofree char *releases = words_case (answer->unit, answer->releases);
+        g_autofree char *releases = words_case (answer->unit, answer->releases, NULL);
 
         paper_say (paper, 0, 2, "Found with %s, one of %u combinations that the unit may have.", releases,
                    answer->cases);

@@ -278,14 +278,14 @@ words_want (const Board *board, const Want *want)
 }
 
 char *
-words_case (const Unit *unit, const guint *releases)
+words_case (const Unit *unit, const guint *releases, const gboolean *left_out)
 {
     g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
 
     for (guint c = 0; c < unit->board->components->len; c++) {
         const Component *component = board_component (unit->board, c);
 
-        if (unit->releases[c].count > 1)
+        if (unit->releases[c].count > 1 && (left_out == NULL || !left_out[c]))
             g_ptr_array_add (
                 parts, g_strdup_printf ("%s %s", component->name, component_release (component, releases[c])->name));
     }

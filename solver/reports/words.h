@@ -42,8 +42,8 @@ char *words_step (const Board *board, const Step *step);
 /* What a want asks, in the board's order: "cpu1 = elvane-14; system >= 2.1.0". */
 char *words_want (const Board *board, const Want *want);
 
-/* One combination of releases, of components that the unit does not know: "system 1.0.2, controller 2.0". "as told"
- * when all are known. */
-char *words_case (const Unit *unit, const guint *releases);
+/* One combination of releases, of components that the unit does not know: "system 1.0.2 and controller 2.0". "as told"
+ * when all are known. `left_out`: per component, whether it is not said; NULL: none is left out. */
+char *words_case (const Unit *unit, const guint *releases, const gboolean *left_out);
 
 #endif

@@ -5,7 +5,8 @@
 #include "route/branched_parts.h"
 #include "route/cost.h"
 
-#define DEFAULT_BELIEFS 20000
+/* As Beliefs.effort counts. */
+#define DEFAULT_EFFORT 1000000
 /* So often the limit on the worst case is raised to what was refused for the least; then it is let go, and lowered from what
  * was found. */
 #define MOST_RAISES 12
@@ -62,6 +63,27 @@ look_at_cases (Beliefs *beliefs, const guint16 *first, guint *lower)
     if (beliefs->out)
         return CASES_OPEN;
     return with_route > 0 ? CASES_FINE : CASES_NONE_HAS_A_ROUTE;
+}
+
+/* What the bound says of the dearest case: proved, whatever was left out. */
+static guint
+bound_lead (const Beliefs *beliefs, const guint16 *first)
+{
+    g_autofree guint16 *values = g_new (guint16, beliefs->problem->n_vars + 1);
+    guint lead = 0;
+    for (guint i = 0; i < row_count (first); i++) {
+        row_values (beliefs, first, i, values);
+        Cost bound = bound_of (beliefs->bound, values, row_mode (first));
+        lead = bound != COST_NEVER ? MAX (lead, cost_lead (beliefs->problem, bound)) : lead;
+    }
+    return lead;
+}
+
+static void
+lower_to_what_is_proved (const Beliefs *beliefs, BranchAnswer *answer, const guint16 *first)
+{
+    if (!beliefs->complete)
+        answer->lower_bound = MIN (answer->lower_bound, bound_lead (beliefs, first));
 }
 
 /* As far as goal and needs see, no case meets the want. */
@@ -128,6 +150,19 @@ is_exact (const Beliefs *beliefs)
     return beliefs->complete;
 }
 
+/* The checker can't judge that: it knows of no routes. */
+static gboolean
+gives_up_the_hopeless (const Beliefs *beliefs, const BranchCheck *check)
+{
+    g_assert (check->costs->len == beliefs->unit_cases->len); /* in the same order */
+    for (guint i = 0; i < check->costs->len; i++) {
+        const CaseClass *one = beliefs->classes->pdata[g_array_index (beliefs->class_of, guint, i)];
+        if (g_array_index (check->costs, BranchCost, i).given_up != one->hopeless)
+            return FALSE;
+    }
+    return TRUE;
+}
+
 static void
 conclude (Beliefs *beliefs, BranchAnswer *answer, const Plan *plan)
 {
@@ -135,10 +170,12 @@ conclude (Beliefs *beliefs, BranchAnswer *answer, const Plan *plan)
     answer->claim = plan->worst == answer->lower_bound && is_exact (beliefs) ? CLAIM_PROVED_SHORTEST : CLAIM_BEST_FOUND;
     answer->plan = plan_to_branch (beliefs, plan);
     answer->check = check_branches (problem->library, problem->shop, problem->unit, problem->want, answer->plan,
-                                    MOST_BRANCHED_CASES);
-    if (answer->check == NULL || !answer->check->sound) {
+                                    MOST_BRANCHED_COMBINATIONS);
+    if (answer->check == NULL || !answer->check->sound || !gives_up_the_hopeless (beliefs, answer->check)) {
         answer->claim = CLAIM_FAULT;
-        answer->reason = g_strdup (answer->check != NULL ? answer->check->why : "too many cases to check");
+        answer->reason = g_strdup (answer->check == NULL   ? "too many cases to check"
+                                   : !answer->check->sound ? answer->check->why
+                                                           : "it does not give up the cases without a route, and no others");
         return;
     }
     answer->legs = branched_legs (problem, beliefs->options, answer->plan, answer->claim);
@@ -161,6 +198,7 @@ plan_all (Beliefs *beliefs, BranchAnswer *answer, guint most)
         verdict = look_at_cases (beliefs, first, &answer->lower_bound);
     }
     if (verdict != CASES_FINE) {
+        lower_to_what_is_proved (beliefs, answer, first);
         gboolean none = verdict == CASES_NONE_HAS_A_ROUTE && is_exact (beliefs);
         answer_without (answer, none ? CLAIM_NO_ROUTE : CLAIM_NOT_FOUND,
                         none ? "no possible release leads to the want"
@@ -170,12 +208,24 @@ plan_all (Beliefs *beliefs, BranchAnswer *answer, guint most)
     const Plan *plan = raise_limit (beliefs, first, most, &answer->lower_bound);
     if (plan != NULL)
         plan = lower_limit (beliefs, first, plan, &answer->lower_bound);
+    lower_to_what_is_proved (beliefs, answer, first);
     if (plan != NULL)
         conclude (beliefs, answer, plan);
     else
         answer_without (answer, CLAIM_NOT_FOUND,
-                        beliefs->out ? "the effort ran out"
+                        beliefs->out || !beliefs->complete ? "the effort ran out"
                                      : "nothing that can be read on the way tells enough of the cases apart");
+}
+
+/* Consumes `reason`. */
+static BranchAnswer *
+answer_for_none (char *reason)
+{
+    BranchAnswer *answer = g_new0 (BranchAnswer, 1);
+    answer->claim = CLAIM_NOT_FOUND;
+    answer->reason = reason;
+    answer->too_many = TRUE;
+    return answer;
 }
 
 BranchAnswer *
@@ -190,8 +240,8 @@ branched_find (const Library *library, const Shop *shop, const Unit *unit, const
         return NULL;
     g_autoptr (Beliefs) beliefs = beliefs_new (library, shop, unit, want, used, &reason);
     if (beliefs == NULL)
-        return NULL;
-    beliefs->most = used->search_states != 0 ? used->search_states : DEFAULT_BELIEFS;
+        return single == NULL ? answer_for_none (g_steal_pointer (&reason)) : NULL;
+    beliefs->effort = used->search_states != 0 ? used->search_states : DEFAULT_EFFORT;
     g_autoptr (BranchAnswer) answer = g_new0 (BranchAnswer, 1);
     answer->single_steps = single != NULL ? single->steps->len : 0;
     plan_all (beliefs, answer, single != NULL ? lead - 1 : G_MAXUINT);

@@ -29,6 +29,8 @@ typedef struct BranchAnswer {
     guint lower_bound;  /* of the worst case, in what the objective minimises first (as RouteAnswer.lower_bound) */
     guint64 searched;   /* beliefs opened */
     gboolean stopped;   /* go_on said so */
+    gboolean too_many;  /* NOT_FOUND: nothing was searched; there are more cases than are looked at, or the question is too
+                           large */
     guint single_steps; /* of one route that serves every case without reading; 0: there is none */
     char *reason;       /* owned, nullable: what went wrong */
 } BranchAnswer;
@@ -36,7 +38,9 @@ typedef struct BranchAnswer {
 /* `single`: the best route that serves every case as it is, NULL where there is none; a plan with branches has to be
  * better than it in what the objective minimises first, or NULL is returned. Cases that have no route even when they are
  * known are carried along: every step is legal in them too, and where nothing but them is left the plan gives up.
- * NULL also when there are more cases than are looked at. Transfer full. */
+ * Without a single route, NOT_FOUND with the reason where there are more cases than are looked at; they, and the states of
+ * `search_states`, are counted over all cases together: docs/method.md, "Plans with branches". NULL is returned only with a
+ * single route. Transfer full. */
 BranchAnswer *branched_find (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
                              const RouteOptions *options, const RouteAnswer *single);
 void branch_answer_free (BranchAnswer *answer);

@@ -63,71 +63,103 @@ end_of (const Problem *problem, const guint *releases)
     return end;
 }
 
+static gboolean
+same_members (const GPtrArray *left, const GPtrArray *right)
+{
+    return left->len == right->len &&
+           (left->len == 0 || memcmp (left->pdata, right->pdata, left->len * sizeof (gpointer)) == 0);
+}
+
 static void
 add_case (Beliefs *beliefs, const guint *releases)
 {
     g_autofree guint16 *first = first_of (beliefs, releases);
+    g_autoptr (GPtrArray) end = end_of (beliefs->problem, releases);
     for (guint i = 0; i < beliefs->classes->len; i++) {
         CaseClass *there = beliefs->classes->pdata[i];
-        if (memcmp (there->first + 1, first + 1, (beliefs->stride - 1) * sizeof (guint16)) == 0) {
+        if (memcmp (there->first + 1, first + 1, (beliefs->stride - 1) * sizeof (guint16)) == 0 &&
+            same_members (there->end, end)) {
             g_ptr_array_add (there->cases, (gpointer) releases);
+            g_array_append_val (beliefs->class_of, i);
             return;
         }
     }
+    guint index = beliefs->classes->len;
     CaseClass *one = g_new0 (CaseClass, 1);
-    first[0] = (guint16) beliefs->classes->len;
+    first[0] = (guint16) index;
     one->first = g_steal_pointer (&first);
     one->cases = g_ptr_array_new ();
-    one->end = end_of (beliefs->problem, releases);
+    one->end = g_steal_pointer (&end);
     g_ptr_array_add (one->cases, (gpointer) releases);
     g_ptr_array_add (beliefs->classes, one);
+    g_array_append_val (beliefs->class_of, index);
 }
 
 /* ---- Beliefs ---- */
+
+/* Cases that nothing in the question tells apart are one: these have to be few enough, and fit into a row. */
+static gboolean
+part_into_classes (Beliefs *beliefs)
+{
+    guint fitting = (G_MAXUINT16 - beliefs->head) / beliefs->stride, most = MIN (MOST_BRANCHED_CASES, fitting);
+    for (guint i = 0; i < beliefs->unit_cases->len && beliefs->classes->len <= most; i++)
+        add_case (beliefs, beliefs->unit_cases->pdata[i]);
+    return beliefs->classes->len <= most;
+}
 
 static void
 set_up (Beliefs *beliefs, const Shop *shop, const Board *board)
 {
     Problem *problem = beliefs->problem;
-    double dark = board->dark_after_minutes > 0 ? board->dark_after_minutes : shop->dark_after_minutes;
     beliefs->n_components = problem->n_vars - problem->n_slots;
     beliefs->head = 3 + problem->n_slots;
     beliefs->stride = 1 + beliefs->n_components + problem->n_floors;
-    beliefs->dark_cost = (Cost) (dark * 10 + 0.5) * problem->weights->tenth;
+    beliefs->dark_cost = (Cost) (shop_dark_after_minutes (shop, board) * 10 + 0.5) * problem->weights->tenth;
     beliefs->left = g_new (guint, problem->n_slots + 1);
     for (guint s = 0; s < problem->n_slots; s++)
         beliefs->left[s] = problem->vars[s].left;
     beliefs->end = problem->end;
     beliefs->classes = g_ptr_array_new_with_free_func ((GDestroyNotify) case_class_free);
+    beliefs->class_of = g_array_new (FALSE, FALSE, sizeof (guint));
     beliefs->rows = row_table_new ();
     beliefs->plans = g_ptr_array_new_with_free_func ((GDestroyNotify) plan_free);
     beliefs->known = g_hash_table_new (NULL, NULL);
     beliefs->solved = g_hash_table_new_full (NULL, NULL, NULL, g_free);
-    for (guint i = 0; i < beliefs->unit_cases->len; i++)
-        add_case (beliefs, beliefs->unit_cases->pdata[i]);
+    beliefs->bound = bound_new (problem);
+}
+
+static char *
+too_many (void)
+{
+    return g_strdup ("too many combinations of possible releases for a plan with branches; read one first");
 }
 
 Beliefs *
 beliefs_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want, const RouteOptions *options,
              char **reason)
 {
-    g_autoptr (GPtrArray) cases = unit_cases (unit, MOST_BRANCHED_CASES);
+    g_autoptr (GPtrArray) cases = unit_cases (unit, MOST_BRANCHED_COMBINATIONS);
     RouteOptions own = *options;
     own.familiar = NULL;
-    if (cases == NULL)
+    if (cases == NULL) {
+        *reason = too_many ();
         return NULL;
+    }
     Problem *problem = problem_new_by_case (library, shop, unit, want, &own, reason);
     if (problem == NULL)
         return NULL;
-    Beliefs *beliefs = g_new0 (Beliefs, 1);
+    g_autoptr (Beliefs) beliefs = g_new0 (Beliefs, 1);
     beliefs->problem = problem;
     beliefs->unit_cases = g_steal_pointer (&cases);
     beliefs->options = options;
     beliefs->complete = TRUE;
     beliefs->best = G_MAXUINT;
     set_up (beliefs, shop, unit->board);
-    beliefs->bound = bound_new (problem);
-    return beliefs;
+    if (!part_into_classes (beliefs)) {
+        *reason = too_many ();
+        return NULL;
+    }
+    return g_steal_pointer (&beliefs);
 }
 
 void
@@ -141,6 +173,7 @@ beliefs_free (Beliefs *beliefs)
     g_hash_table_unref (beliefs->solved);
     g_ptr_array_unref (beliefs->plans);
     g_hash_table_unref (beliefs->rows);
+    g_array_unref (beliefs->class_of);
     g_ptr_array_unref (beliefs->classes);
     g_ptr_array_unref (beliefs->unit_cases);
     g_free (beliefs->left);

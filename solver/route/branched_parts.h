@@ -7,8 +7,9 @@
 #include "route/branched.h"
 #include "route/search.h"
 
-/* More cases than this are not looked at. */
-#define MOST_BRANCHED_CASES 512
+/* More combinations of possible releases than this are not looked at, nor more cases that the question tells apart. */
+#define MOST_BRANCHED_COMBINATIONS 2048
+#define MOST_BRANCHED_CASES        512
 
 /* What is told of cases together: what the objective minimises first, and the rest of it. */
 typedef struct {
@@ -46,6 +47,7 @@ typedef struct {
     Bound *bound;                     /* owned */
     GPtrArray *unit_cases;            /* guint*; owned */
     GPtrArray *classes;               /* CaseClass*; owned */
+    GArray *class_of;                 /* guint, index of its class, per member of unit_cases; owned */
     GPtrArray *end;                   /* the problem's own, while another takes its place; owned */
     guint *left;                      /* owned; per slot: fittings that it may still have at the start */
     guint n_components, head, stride; /* of rows: where the cases begin, and numbers per case */
@@ -55,15 +57,16 @@ typedef struct {
     GHashTable *known;                /* row of one case -> Plan* or NULL: the best from there on */
     GHashTable *solved;               /* row -> Solved beliefs (branched_search.c); owned */
     const RouteOptions *options;
-    guint64 most, opened; /* beliefs */
+    guint64 opened;       /* beliefs */
+    guint64 effort;       /* what is left of it: a state of a known case counts 1, a belief as many as it has cases */
     guint best, lower;    /* as in RouteProgress */
     gboolean out;         /* of effort, or stopped */
     gboolean stopped;
     gboolean complete; /* nothing was left out so far */
 } Beliefs;
 
-/* NULL with `*reason` (transfer full, nullable) when there are too many cases, or the question is too large. Borrows all that
- * it is given. Transfer full. */
+/* NULL with `*reason` (transfer full) when there are too many cases, or the question is too large. Borrows all that it is
+ * given. Transfer full. */
 Beliefs *beliefs_new (const Library *library, const Shop *shop, const Unit *unit, const Want *want,
                       const RouteOptions *options, char **reason);
 void beliefs_free (Beliefs *beliefs);

@@ -236,11 +236,16 @@ trace_back (Search *search, const Node *done)
 /* ---- Running ---- */
 
 static gboolean
-may_open (Beliefs *beliefs)
+may_open (Beliefs *beliefs, const guint16 *row)
 {
-    if (beliefs->opened == beliefs->most)
+    guint64 takes = row_count (row);
+    if (beliefs->effort < takes)
         beliefs->out = TRUE;
-    return !beliefs->out && (beliefs->opened % BELIEFS_BETWEEN_ASKING != 0 || beliefs_go_on (0, beliefs));
+    if (beliefs->out || (beliefs->opened % BELIEFS_BETWEEN_ASKING == 0 && !beliefs_go_on (0, beliefs)))
+        return FALSE;
+    beliefs->effort -= takes;
+    beliefs->opened++;
+    return TRUE;
 }
 
 static const Plan *
@@ -258,10 +263,8 @@ run (Search *search, const guint16 *row)
             search_look_into_try (search, index);
         else if (node->kind == NODE_READ)
             search_look_into_page (search, index);
-        else if (!node->stale && may_open (search->beliefs)) {
-            search->beliefs->opened++;
+        else if (!node->stale && may_open (search->beliefs, node->row))
             open_belief (search, index);
-        }
     }
     return NULL;
 }

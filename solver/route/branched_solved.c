@@ -2,8 +2,9 @@
 /* The best plan for a belief, each asked for once: one known case is an ordinary question, several take a search. */
 #include "route/branched_search.h"
 
-/* States that the search for one known case may open. */
+/* States that the search for one known case may open, and what it counts at the least: it begins anew each time. */
 #define KNOWN_STATES 100000
+#define KNOWN_BEGINS 5
 
 /* ---- One case ---- */
 
@@ -23,22 +24,32 @@ beliefs_go_on (guint64 opened, gpointer data)
     return !beliefs->stopped;
 }
 
+static void
+use_up (Beliefs *beliefs, guint64 opened)
+{
+    beliefs->effort -= MIN (beliefs->effort, opened + KNOWN_BEGINS);
+}
+
 /* First good in what counts most, which is quick, then in all. */
 static SearchResult *
 search_known (Beliefs *beliefs)
 {
     const Problem *problem = beliefs->problem;
+    guint64 most = MIN (beliefs->effort, KNOWN_STATES);
     SearchLimits limits = { .ceiling = COST_NEVER,
                             .mask = problem->weights->coarse,
-                            .most = KNOWN_STATES,
+                            .most = most,
                             .go_on = beliefs_go_on,
                             .data = beliefs };
     g_autoptr (SearchResult) quick = search_run (problem, beliefs->bound, &limits);
+    use_up (beliefs, quick->opened);
     if (!quick->exhausted || quick->moves == NULL)
         return g_steal_pointer (&quick);
     limits.mask = SEARCH_ALL;
     limits.ceiling = quick->cost;
+    limits.most = MIN (most - MIN (most, quick->opened), beliefs->effort);
     g_autoptr (SearchResult) whole = search_run (problem, beliefs->bound, &limits);
+    use_up (beliefs, whole->opened);
     return whole->exhausted && whole->moves != NULL ? g_steal_pointer (&whole) : g_steal_pointer (&quick);
 }
 
@@ -53,6 +64,8 @@ plan_for_known (Beliefs *beliefs, const guint16 *row)
     Plan *plan = NULL;
     if (!result->exhausted)
         beliefs->complete = FALSE;
+    if (!result->exhausted && result->moves == NULL && beliefs->effort == 0)
+        beliefs->out = TRUE;
     if (result->moves != NULL) {
         plan = plan_new (beliefs, row);
         g_array_append_vals (plan->moves, result->moves->data, result->moves->len);

@@ -5,13 +5,40 @@
 #include <string.h>
 
 static gboolean
+is_let_off_beginning (const Problem *problem, guint var, guint release)
+{
+    for (guint i = 0; i < problem->end_unless->len; i++) {
+        const EndUnless *unless = problem->end_unless->pdata[i];
+        if (unless->var == var && unless->release == release)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+/* A start, or a page, shows the release of a case. That says something of what is to come only where the cases that begin
+ * with these values differ in more than the name of the release: in their floors, or in what they have to end with. */
+static gboolean
+beginning_tells (const Problem *problem, guint var, guint left, guint right)
+{
+    const Variable *variable = &problem->vars[var];
+    const guint *floor = NULL;
+    for (guint r = 0; variable->began != NULL && r < variable->n_releases; r++) {
+        if (variable->began[r] != (int) left && variable->began[r] != (int) right)
+            continue;
+        if (is_let_off_beginning (problem, var, r) || (floor != NULL && *floor != variable->began_floor[r]))
+            return TRUE;
+        floor = &variable->began_floor[r];
+    }
+    return FALSE;
+}
+
+static gboolean
 told_apart (const Problem *problem, const GPtrArray *lists, guint var, guint left, guint right)
 {
     const Variable *variable = &problem->vars[var];
     if (variable->goal[left] != variable->goal[right])
         return TRUE;
-    /* A start, or a page, shows in which case one is. */
-    if (variable->began != NULL && (variable_may_begin (variable, left) || variable_may_begin (variable, right)))
+    if (beginning_tells (problem, var, left, right))
         return TRUE;
     for (guint i = 0; i < lists->len; i++) {
         const GPtrArray *clauses = lists->pdata[i];

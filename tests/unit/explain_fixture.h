@@ -144,6 +144,9 @@ fixture_fill_seen (ExplainFixture *fixture)
     fixture->observations[1] = (Observation){ .kind = SEEN_DARK_MINUTES, .number = 15, .at = HERE };
     fixture->observations[2] = (Observation){ .kind = SEEN_POST_CODE, .number = 0x15, .at = HERE };
     fixture->seen = (Seen){ .name = "at the bench", .file = "bench.yaml", .at = HERE };
+    fixture->seen.observations = g_ptr_array_new ();
+    for (guint i = 0; i < G_N_ELEMENTS (fixture->observations); i++)
+        g_ptr_array_add (fixture->seen.observations, &fixture->observations[i]);
     fixture->looks[0] =
         (LookFirst){ .id = "leads", .after = 1u << KIND_PROCESSOR, .says = "Look at the leads.", .minutes = 2 };
     fixture->looks[1] =
@@ -152,10 +155,30 @@ fixture_fill_seen (ExplainFixture *fixture)
                                      .after = 1u << KIND_PROCESSOR,
                                      .says = "What is left is the board.",
                                      .by_elimination = TRUE };
-    fixture->causes[0] = (Cause){ "lead-loose", "a loose lead", 3, 0, FALSE, &fixture->looks[0], HERE };
-    fixture->causes[1] = (Cause){ "pad-dirty", "dirt on a pad", 5, 0, FALSE, &fixture->looks[1], HERE };
-    fixture->causes[2] = (Cause){ "board-damaged", "a damaged board", 1, 0, TRUE, &fixture->looks[2], HERE };
-    fixture->causes[3] = (Cause){ "fan-dead", "a dead fan", 1, 0, FALSE, &fixture->looks[0], HERE };
+    fixture->causes[0] = (Cause){ .id = "lead-loose",
+                                  .says = "a loose lead",
+                                  .share = 3,
+                                  .blames_board = FALSE,
+                                  .look = &fixture->looks[0],
+                                  .at = HERE };
+    fixture->causes[1] = (Cause){ .id = "pad-dirty",
+                                  .says = "dirt on a pad",
+                                  .share = 5,
+                                  .blames_board = FALSE,
+                                  .look = &fixture->looks[1],
+                                  .at = HERE };
+    fixture->causes[2] = (Cause){ .id = "board-damaged",
+                                  .says = "a damaged board",
+                                  .share = 1,
+                                  .blames_board = TRUE,
+                                  .look = &fixture->looks[2],
+                                  .at = HERE };
+    fixture->causes[3] = (Cause){ .id = "fan-dead",
+                                  .says = "a dead fan",
+                                  .share = 1,
+                                  .blames_board = FALSE,
+                                  .look = &fixture->looks[0],
+                                  .at = HERE };
 }
 
 static inline void
@@ -179,8 +202,12 @@ fixture_evidence (ExplainFixture *fixture)
     SignGiven *by_sign = g_new0 (SignGiven, 1), *by_method = g_new0 (SignGiven, 1);
     Conflict *conflict = g_new0 (Conflict, 1);
 
-    *by_sign = (SignGiven){ &fixture->observations[0], &fixture->sign, g_strdup (SIGN_SAYS), fixture->sign.source };
-    *by_method = (SignGiven){ &fixture->observations[1], NULL, g_strdup ("It is not training memory."), { NULL } };
+    *by_sign = (SignGiven){ .observation = &fixture->observations[0],
+                            .sign = &fixture->sign,
+                            .says = g_strdup (SIGN_SAYS),
+                            .source = fixture->sign.source };
+    *by_method =
+        (SignGiven){ .observation = &fixture->observations[1], .says = g_strdup ("It is not training memory.") };
     evidence->given = g_ptr_array_new_with_free_func (sign_given_clear);
     g_ptr_array_add (evidence->given, by_sign);
     g_ptr_array_add (evidence->given, by_method);
@@ -400,6 +427,7 @@ explain_fixture_free (ExplainFixture *fixture)
     g_free (diagnosis->physical);
     g_ptr_array_unref (diagnosis->returns);
     g_free (diagnosis);
+    g_ptr_array_unref (fixture->seen.observations);
     library_free (fixture->library);
     g_free (fixture);
 }

@@ -109,7 +109,8 @@ test_causes (void **state)
     assert_string_equal (bent->says, "a bent contact");
     assert_true (bent->share == 9.5 && bent->blames_board && bent->blames == 0 && bent->look == contacts);
     assert_true (dirty->blames == 1u << KIND_PROCESSOR && !dirty->blames_board);
-    assert_true (!contacts->by_elimination && contacts->minutes == 4);
+    assert_true (!contacts->by_elimination && !contacts->unit_on && contacts->minutes == 4);
+    assert_true (bent->fit_of == 1u << KIND_PROCESSOR && dirty->fit_of == 0);
     assert_true (board->by_elimination && board->minutes == 0 && board->finds->len == 1);
 }
 
@@ -130,6 +131,7 @@ test_causes_of_the_program (void **state)
         const LookFirst *look = g_ptr_array_index (library->looks, i);
         eliminated += look->by_elimination;
         assert_true (look->finds->len > 0);
+        assert_int_equal (look->unit_on, strcmp (look->id, "wait-for-training") == 0);
         for (guint j = 0; j < look->finds->len; j++, found++) {
             const Cause *cause = g_ptr_array_index (look->finds, j);
             assert_true (found < G_N_ELEMENTS (ids));
@@ -471,15 +473,41 @@ test_what_reaching_boot_excludes (void **state)
     (void) state;
     g_autoptr (Library) library = load_shop ();
     const Sign *sign = find_sign (library, "reached-boot");
-    guint rules = 0, stopping = 0;
+    guint rules = 0, stopping = 0, causes = 0;
     for (guint i = 0; i < sign->excludes->len; i++) {
         const Rule *rule = g_array_index (sign->excludes, SignTarget, i).rule;
         rules += rule != NULL;
+        causes += g_array_index (sign->excludes, SignTarget, i).cause != NULL;
         assert_true (!rule || (rule->breaking == BREAKING_STOPS && strcmp (rule->id, "supplies-cover-watts") != 0));
     }
     for (guint i = 0; i < library->rules->len; i++)
         stopping += ((const Rule *) g_ptr_array_index (library->rules, i))->breaking == BREAKING_STOPS;
     assert_int_equal (rules, stopping - 1);
+    assert_int_equal (causes, 13); /* all that rules/looks.yaml names */
+}
+
+/* Without main power nothing runs that anything but the power side could stop. Common practice, no source. */
+static void
+test_what_no_power_leaves (void **state)
+{
+    (void) state;
+    static const char *const signs[] = { "light-off", "fans-still" };
+    static const char *const power[] = { "supply-lead-loose", "supply-not-seated", "supply-dead", "board-damaged", NULL };
+    static const char *const kept[] = { "supplies-cover-watts", "processor-fitted", NULL };
+    g_autoptr (Library) library = load_shop ();
+    for (guint s = 0; s < G_N_ELEMENTS (signs); s++) {
+        const Sign *sign = find_sign (library, signs[s]);
+        guint causes = 0, rules = 0;
+        for (guint i = 0; i < sign->excludes->len; i++) {
+            const SignTarget *target = &g_array_index (sign->excludes, SignTarget, i);
+            causes += target->cause != NULL;
+            rules += target->rule != NULL;
+            assert_true (!target->cause || !g_strv_contains (power, target->cause->id));
+            assert_true (!target->rule || !g_strv_contains (kept, target->rule->id));
+        }
+        assert_int_equal (causes, 13 - 4);
+        assert_int_equal (rules, 6); /* of firmware, memory and heat sinks */
+    }
 }
 
 /* ---- Factory ---- */
@@ -583,6 +611,7 @@ main (void)
         cmocka_unit_test (test_sign_of_other_board),
         cmocka_unit_test (test_events_are_in_the_table),
         cmocka_unit_test (test_what_reaching_boot_excludes),
+        cmocka_unit_test (test_what_no_power_leaves),
         cmocka_unit_test (test_factory_narrows),
         cmocka_unit_test (test_factory_is_kept),
     };

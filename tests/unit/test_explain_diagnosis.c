@@ -54,8 +54,17 @@ test_what_observations_exclude (void **state)
     check_excludes ("event=0F/00/01", "still-training lead-loose");
     check_excludes ("fans=still", "");
     check_excludes ("post-code=0x15", "");
-    check_excludes ("dark-with=cpu1=stint-8:a0", "");
-    check_excludes ("started-with=cpu1=stint-8:a1", "");
+    /* Stayed dark, though no rule keeps it so: with a good processor in, it is not a dead one. */
+    check_excludes ("dark-with=cpu1=stint-8:a0", "processor-dead");
+    check_excludes ("dark-with=cpu1=dunlin-4", "processor-dead");
+    check_excludes ("dark-with=cpu2=stint-8:a0", ""); /* the one in cpu1 stayed in */
+    check_excludes ("dark-with=dimm1=empty", "");     /* a rule or not: no cause blames memory here */
+    check_excludes ("dark-with=cpu1=empty", "");      /* a rule keeps it dark so */
+    check_excludes ("dark-with=supply1=supply-p", "");
+    /* Started: what stayed as it was is sound. What is left is the processor and how it sat, and time. */
+    check_excludes ("started-with=cpu1=stint-8:a1", "lead-loose module-loose board-damaged");
+    check_excludes ("started-with=dimm1=empty", "lead-loose contact-bent contact-dirty processor-dead board-damaged");
+    check_excludes ("started-with=supply1=supply-p", ""); /* of a supply no cause speaks */
 }
 
 static const SignGiven *
@@ -142,7 +151,7 @@ test_cases (void **state)
     check_cases ("other-image=dark", "...");
     check_cases ("started-with=cpu1=dunlin-4", "..x");   /* 3.0 states that it never starts dunlin */
     check_cases ("started-with=cpu1=stint-8:a1", "..."); /* 1.0 states nothing of it */
-    check_cases ("dark-with=cpu1=dunlin-4", "...");      /* excludes nothing */
+    check_cases ("dark-with=cpu1=dunlin-4", "...");      /* excludes no release */
     check_cases ("found=lead-loose", "...");             /* a rule may be broken beside it */
     check_cases ("started-with=cpu1=dunlin-4 post-code=0x15", "x.x");
 }
@@ -152,7 +161,8 @@ test_cases (void **state)
 /* What each item excludes on UNKNOWN, written down by hand: the rule `known`; causes in the order of the file; the
  * three cases. */
 enum { KNOWN = 1, TRAINING = 2, LEAD = 4, BENT = 8, DIRTY = 16, DEAD = 32, MODULE = 64, BOARD = 128, CAUSES = 254 };
-#define CASE(i) (256 << (i))
+#define CASE(i)   (256 << (i))
+#define DEAD_IF_2 2048 /* DEAD, in the case of 2.0 alone */
 
 static const struct {
     const char *item;
@@ -168,19 +178,30 @@ static const struct {
     { "found=lead-loose", CAUSES & ~LEAD },
     { "found=processor-dead", CAUSES & ~DEAD },
     { "other-image=started", CAUSES },
-    { "started-with=cpu1=dunlin-4", CASE (2) },
-    { "dark-with=cpu1=dunlin-4", 0 },
+    { "started-with=cpu1=dunlin-4", LEAD | MODULE | BOARD | CASE (2) },
+    { "dark-with=cpu1=dunlin-4", DEAD_IF_2 }, /* 3.0 keeps it dark by a rule, which says nothing of the part */
+    { "started-with=cpu1=stint-8:a0", LEAD | MODULE | BOARD },
+    { "dark-with=cpu1=stint-8:a0", DEAD },
 };
+enum { STARTED_DUNLIN = 10, DARK_DUNLIN, STARTED_STINT, DARK_STINT };
 
-/* Whether some case is left: 1.0, dark by the rule, or 2.0 or 3.0 with some cause. */
+/* Whether some case is left: 1.0, dark by the rule, or 2.0 or 3.0 with some cause. Nothing explains that it started and
+ * stayed dark with the same parts in. */
 static gboolean
 leaves_something (const guint *chosen, guint n_chosen, guint subset)
 {
-    guint out = 0;
+    guint out = 0, are_in = 0, in_2 = 0;
 
-    for (guint i = 0; i < n_chosen; i++)
+    for (guint i = 0; i < n_chosen; i++) {
         out |= subset & 1u << i ? items[chosen[i]].excludes : 0;
-    return (out & KNOWN) == 0 || ((out & CAUSES) != CAUSES && (out & (CASE (1) | CASE (2))) != (CASE (1) | CASE (2)));
+        are_in |= subset & 1u << i ? 1u << chosen[i] : 0;
+    }
+    if ((are_in >> STARTED_DUNLIN & 1 && are_in >> DARK_DUNLIN & 1) ||
+        (are_in >> STARTED_STINT & 1 && are_in >> DARK_STINT & 1))
+        return FALSE;
+    in_2 = out | (out & DEAD_IF_2 ? DEAD : 0);
+    return (out & KNOWN) == 0 || ((in_2 & CAUSES) != CAUSES && !(out & CASE (1))) ||
+           ((out & CAUSES) != CAUSES && !(out & CASE (2)));
 }
 
 static gboolean
@@ -272,6 +293,12 @@ test_conflicts_with_files (void **state)
         { "UNKNOWN", "started-with=cpu1=empty", 1, TRUE },          /* a rule says that this never starts */
         { "UNKNOWN", "other-image=started event=0F/02", 1, FALSE }, /* the example of docs/method.md */
         { "UNKNOWN", "beeps=long event=0F/02", 1, FALSE },          /* neither a rule nor a cause, on any unit */
+        /* With the same parts in it started, and stayed dark; with another stepping it may. */
+        { "NEW", "started-with=cpu1=stint-8:a0 dark-with=cpu1=stint-8:a0", 1, FALSE },
+        { "OLD", "started-with=cpu1=dunlin-4 dark-with=cpu1=dunlin-4", 1, FALSE },
+        { "NEW", "started-with=cpu1=stint-8:a1 dark-with=cpu1=stint-8:a0", 0, FALSE },
+        /* The leads stayed as they were, so they are none of it; but some rule might be broken. */
+        { "NEW", "started-with=cpu1=stint-8:a0 found=lead-loose", 1, TRUE },
     };
 
     (void) state;
@@ -326,9 +353,9 @@ assert_order (const PhysicalCauses *physical, const char *expected)
 }
 
 /* By hand: training 3 x 0.16 = 0.48, lead 4 x 0.08 = 0.32, the contacts 0, dead 0.12, module 0.32, board 0.08; in sum
- * 1.32. By ratio: leads 0.16, module 0.08, wait 0.048, good-one 0.0086 (all over 1.32):   2 + 1.00/1.32 x 4 + 0.68/1.32
- * x 10 + 0.20/1.32 x 14 = 12.303; the likeliest first: wait, leads, module, good-one:   10 + 0.84/1.32 x 2 + 0.52/1.32
- * x 4 + 0.20/1.32 x 14 = 14.970. */
+ * 1.32. The wait is made with the unit on, so it comes first, though 0.048 is less than the ratios of leads, 0.16, and
+ * module, 0.08; good-one 0.0086 (all over 1.32):   10 + 0.84/1.32 x 2 + 0.52/1.32 x 4 + 0.20/1.32 x 14 = 14.970. It is
+ * the likeliest too, and of leads and module, as likely as each other, leads stand first. */
 static void
 test_posterior (void **state)
 {
@@ -344,9 +371,84 @@ test_posterior (void **state)
     assert_close (weight_of (&diagnosed, "processor-dead")->probability, 0.12 / 1.32);
     assert_close (weight_of (&diagnosed, "module-loose")->probability, 0.32 / 1.32);
     assert_close (physical->left_over, 0.08 / 1.32);
-    assert_order (physical, "leads module wait good-one");
-    assert_close (physical->expected_minutes, 2 + (1.00 * 4 + 0.68 * 10 + 0.20 * 14) / 1.32);
+    assert_order (physical, "wait leads module good-one");
+    assert_close (physical->expected_minutes, 10 + (0.84 * 2 + 0.52 * 4 + 0.20 * 14) / 1.32);
     assert_close (physical->likeliest_first_minutes, 10 + (0.84 * 2 + 0.52 * 4 + 0.20 * 14) / 1.32);
+}
+
+/* The board may stay dark for 10 minutes: the wait takes what is left of them, and at least one. */
+static void
+test_what_is_left_of_a_wait (void **state)
+{
+    static const struct {
+        const char *seen;
+        double minutes;
+    } waits[] = {
+        { "", 10 },
+        { "dark-minutes=2", 8 },
+        { "dark-minutes=8.5", 1.5 },
+        { "dark-minutes=9.5", 1 },
+    };
+
+    (void) state;
+    for (guint i = 0; i < G_N_ELEMENTS (waits); i++) {
+        g_auto (Diagnosed) diagnosed = { NULL };
+
+        diagnosed_set_up (&diagnosed, "NEW", waits[i].seen);
+        const CheckDue *first = &g_array_index (diagnosed.diagnosis->physical->checks, CheckDue, 0);
+        assert_string_equal (first->look->id, "wait");
+        assert_close (first->minutes, waits[i].minutes);
+    }
+}
+
+/* All looks made, and nothing found: the board is left, which no look finds. */
+static void
+test_only_the_board_is_left (void **state)
+{
+    g_auto (Diagnosed) none = { NULL };
+    g_auto (Diagnosed) some = { NULL };
+
+    (void) state;
+    diagnosed_set_up (&none, "NEW", "dark-minutes=30 looked=leads looked=contacts looked=module looked=good-one");
+    assert_true (none.diagnosis->physical->only_left_over);
+    assert_close (none.diagnosis->physical->left_over, 1);
+    assert_order (none.diagnosis->physical, "");
+    diagnosed_set_up (&some, "NEW", "dark-minutes=30 looked=leads looked=contacts looked=module");
+    assert_false (some.diagnosis->physical->only_left_over);
+}
+
+/* The case of 2.0 and 3.0 is left in part: the unit is told anew, without 3.0. Where all of a case goes, or nothing, the
+ * cases stay as they are. */
+static void
+test_narrowed (void **state)
+{
+    g_auto (Diagnosed) split = { NULL };
+    g_auto (Diagnosed) whole = { NULL };
+
+    (void) state;
+    diagnosed_set_up (&split, "UNKNOWN", "started-with=cpu1=dunlin-4");
+    const Diagnosis *diagnosis = split.diagnosis;
+    assert_true (diagnosis->evidence->narrows);
+    assert_int_equal (diagnosis->dark->combinations, 2);
+    assert_int_equal (diagnosis->dark->cases->len, 2);
+    for (guint i = 0; i < 2; i++) {
+        const DarkCase *one = diagnosis->dark->cases->pdata[i];
+
+        assert_int_equal (one->members, 1);
+        assert_false (one->may_be[0][2]);
+        assert_false (diagnosis->evidence->case_out[i]);
+    }
+    assert_true (!diagnosis->ruled_out[0][0] && !diagnosis->ruled_out[0][1] && diagnosis->ruled_out[0][2]);
+    assert_false (diagnosis->ruled_out[1][1]);
+    assert_string_equal (given_at (&split, 0)->releases_out, "system 3.0");
+    assert_string_equal (
+        given_at (&split, 0)->says,
+        "It started so, which rules out: a loose lead, a loose module and a damaged board; system 3.0.");
+    diagnosed_set_up (&whole, "UNKNOWN", "event=0F/02");
+    assert_false (whole.diagnosis->evidence->narrows);
+    assert_int_equal (whole.diagnosis->dark->cases->len, 2);
+    assert_true (whole.diagnosis->ruled_out[0][0] && !whole.diagnosis->ruled_out[0][2]);
+    assert_string_equal (given_at (&whole, 0)->releases_out, "system 1.0");
 }
 
 /* A sign that is given twice counts once. */
@@ -482,6 +584,9 @@ main (void)
         cmocka_unit_test (test_conflicts_with_files),
         cmocka_unit_test (test_shares),
         cmocka_unit_test (test_posterior),
+        cmocka_unit_test (test_what_is_left_of_a_wait),
+        cmocka_unit_test (test_only_the_board_is_left),
+        cmocka_unit_test (test_narrowed),
         cmocka_unit_test (test_sign_counts_once),
         cmocka_unit_test (test_what_suits),
         cmocka_unit_test (test_starts),

@@ -24,7 +24,7 @@ check_verdict (const char *unit, const char *seen, ReturnVerdict verdict)
     assert_non_null (block->says);
     assert_int_equal (g_str_has_prefix (block->says, "Not shown faulty"),
                       verdict != RETURN_CHECKS_LEFT && verdict != RETURN_LIKE_STARTS && verdict != RETURN_LEFT_OVER &&
-                          verdict != RETURN_STARTS);
+                          verdict != RETURN_STARTS && verdict != RETURN_FOUND);
     assert_int_equal (block->tried->len,
                       diagnosed.question.seen == NULL ? 0 : diagnosed.question.seen->observations->len);
 }
@@ -50,7 +50,8 @@ test_each_verdict (void **state)
     check_verdict ("NEW", "dark-minutes=30 started-with=" LIKE, RETURN_LIKE_STARTS);
     check_verdict ("NEW", "dark-minutes=30", RETURN_CHECKS_LEFT);
     check_verdict ("NEW", ALL_LOOKS, RETURN_LEFT_OVER);
-    check_verdict ("NEW", "dark-minutes=30 found=processor-dead", RETURN_LEFT_OVER);
+    check_verdict ("NEW", "dark-minutes=30 started-with=cpu1=stint-8:a1 looked=contacts", RETURN_LEFT_OVER);
+    check_verdict ("NEW", "found=processor-dead", RETURN_FOUND);
 }
 
 /* The first that applies; and what is not a like part, with all else the same, settles nothing. */
@@ -66,7 +67,11 @@ test_order_of_verdicts (void **state)
     check_verdict ("UNKNOWN", "event=0F/02 dark-minutes=30", RETURN_CHECKS_LEFT);
     check_verdict ("NEW", "dark-with=" LIKE, RETURN_TOO_EARLY);
     check_verdict ("NEW", "dark-minutes=30 started-with=cpu1=stint-8:a1", RETURN_CHECKS_LEFT);
-    check_verdict ("NEW", "dark-minutes=30 dark-with=" LIKE ",supply1=supply-p", RETURN_CHECKS_LEFT);
+    /* No like part with all else the same, but another that stays dark: no fault of the part. */
+    check_verdict ("NEW", "dark-minutes=30 dark-with=" LIKE ",supply1=supply-p", RETURN_OTHER_CAUSE);
+    check_verdict ("NEW", "dark-minutes=30 dark-with=" LIKE " looked=good-one", RETURN_ELSEWHERE);
+    check_verdict ("NEW", "dark-minutes=30 found=processor-dead dark-with=" LIKE, RETURN_CONFLICT);
+    check_verdict ("UNKNOWN", "found=processor-dead", RETURN_NOT_READ);
     check_verdict ("NEW",
                    "dark-minutes=30 started-with=cpu2="
                    "stint-8:a0",
@@ -93,12 +98,91 @@ test_block (void **state)
     /* By hand: dead 0.12 beside lead 0.08, module 0.32, board 0.08. */
     assert_close (block->probability, 0.12 / 0.60);
     assert_true (list_has (block->tried, "30 minutes"));
-    assert_true (list_has (block->rules_out, "a bent contact and dirt on the contacts"));
-    assert_true (list_has (block->rules_out, "not still training memory"));
+    assert_true (list_has (block->rules_out, "look contacts: nothing found: a bent contact and dirt on the contacts"));
+    assert_true (list_has (block->rules_out, "left on and dark for 30 minutes: it still trains memory"));
+    assert_int_equal (block->rules_out->len, 2);
     assert_true (list_has (block->left, "another stint-8 a0 in cpu1"));
     assert_true (list_has (block->left, "the look module (4 minutes): a loose module"));
     assert_false (list_has (block->left, "contacts"));
     assert_int_equal (block->left->len, 4); /* the like part, leads, module, good-one */
+}
+
+static const ReturnBlock *
+block_of (Diagnosed *diagnosed, const char *unit, const char *seen)
+{
+    diagnosed_set_up (diagnosed, unit, seen);
+    return block_at (diagnosed, 0);
+}
+
+/* What rules nothing out is not listed; releases are named. */
+static void
+test_what_is_ruled_out (void **state)
+{
+    g_auto (Diagnosed) nothing = { NULL };
+    g_auto (Diagnosed) releases = { NULL };
+
+    (void) state;
+    const ReturnBlock *block = block_of (&nothing, "NEW", "fans=still post-code=0x15 dark-minutes=4");
+    assert_int_equal (block->rules_out->len, 0); /* the code excludes a rule that is not broken */
+    assert_int_equal (block->tried->len, 3);
+    block = block_of (&releases, "UNKNOWN", "event=0F/02 started-with=cpu1=dunlin-4");
+    assert_int_equal (block->rules_out->len, 2);
+    assert_true (g_str_has_suffix (block->rules_out->pdata[0], ": system 1.0"));
+    assert_true (g_str_has_suffix (block->rules_out->pdata[1], "a damaged board; system 3.0"));
+}
+
+/* Chances follow swaps. By hand: of dead 0.12, bent 0.072, dirty 0.168 once a like part started; nothing of the part once
+ * one stayed dark. */
+static void
+test_chance_after_a_swap (void **state)
+{
+    g_auto (Diagnosed) started = { NULL };
+    g_auto (Diagnosed) looked = { NULL };
+    g_auto (Diagnosed) dark = { NULL };
+
+    (void) state;
+    const ReturnBlock *block = block_of (&started, "NEW", "dark-minutes=30 started-with=" LIKE);
+    assert_close (block->probability, 0.12 / 0.36);
+    assert_string_equal (block->says, "Points to the part, or to how it sat: a like part starts in cpu1, with all else "
+                                      "the same.");
+    block = block_of (&looked, "NEW", "dark-minutes=30 looked=contacts started-with=" LIKE);
+    assert_close (block->probability, 1);
+    assert_string_equal (block->says, "Points to the part: a like part starts in cpu1, with all else the same.");
+    block = block_of (&dark, "NEW", "dark-minutes=30 dark-with=" LIKE);
+    assert_close (block->probability, 0);
+}
+
+static void
+test_shown_faulty (void **state)
+{
+    g_auto (Diagnosed) one = { NULL };
+    g_auto (Diagnosed) board = { NULL };
+
+    (void) state;
+    const ReturnBlock *block = block_of (&one, "NEW", "found=processor-dead");
+    assert_string_equal (block->says, "Shown faulty by a look: a dead processor.");
+    assert_close (block->probability, 1);
+    block = block_of (&board, "NEW", ALL_LOOKS " looked=good-one");
+    assert_int_equal (block->verdict, RETURN_OTHER_CAUSE);
+    assert_true (g_str_has_suffix (block->says, "No look is left to make, which leaves: a damaged board."));
+    assert_true (list_has (block->left, "which leaves: a damaged board"));
+}
+
+/* Of a supply the files of this bench name no fault. */
+static void
+test_kind_without_faults (void **state)
+{
+    g_auto (Diagnosed) diagnosed = { NULL };
+
+    (void) state;
+    diagnosed_set_up (&diagnosed, "NEW", "dark-minutes=30");
+    diagnosis_free (diagnosed.diagnosis);
+    diagnosed.question.suspect = 3;
+    diagnosed.diagnosis = diagnosis_find (&diagnosed.question);
+    const ReturnBlock *block = block_at (&diagnosed, 0);
+    assert_int_equal (block->verdict, RETURN_CHECKS_LEFT);
+    assert_true (strstr (block->says, "The files name no fault of supplies") != NULL);
+    assert_true (strchr (block->says, '%') == NULL);
 }
 
 static void
@@ -282,6 +366,36 @@ test_ways_by_hand (void **state)
     assert_null (bare.diagnosis->none);
 }
 
+/* What would be with a part that is not in yet: the order begins without it. By hand: the loaner in, 2.0 written, the
+ * loaner out, the part in. */
+static void
+test_ways_of_a_part_not_in_yet (void **state)
+{
+    g_auto (Diagnosed) diagnosed = { NULL };
+
+    (void) state;
+    diagnosed_set_up (&diagnosed, "OLD", "");
+    diagnosis_free (diagnosed.diagnosis);
+    diagnosed.question.asked_only = TRUE;
+    diagnosed.question.before = diagnosed_unit (diagnosed.library, "EMPTY");
+    diagnosed.diagnosis = diagnosis_find (&diagnosed.question);
+    const Diagnosis *diagnosis = diagnosed.diagnosis;
+    assert_int_equal (diagnosis->starts, NONE_KNOWN);
+    assert_int_equal (diagnosis->ways->len, 1);
+    const WayOut *way = diagnosis->ways->pdata[0];
+    assert_int_equal (way->kind, WAY_SAME_PROCESSORS);
+    assert_int_equal (way->answer->steps->len, 4);
+    const Step *first = &g_array_index (way->answer->steps, Step, 0), *last = first + 3;
+    assert_true (first->kind == STEP_FIT && first->owner == OWNER_LOAN);
+    assert_true (last->kind == STEP_FIT && last->owner == OWNER_STOCK);
+    assert_string_equal (last->part->name, "stint-8");
+    g_autoptr (State) start = state_from_unit (diagnosis->before, NULL);
+    g_autoptr (Walk) walk =
+        check_walk (diagnosed.library, diagnosis->before_shop, way->want, start, way->answer->steps);
+    assert_true (walk->sound);
+    assert_true (diagnosed.question.shop->lots->len + 1 == diagnosis->before_shop->lots->len);
+}
+
 int
 main (void)
 {
@@ -289,12 +403,17 @@ main (void)
         cmocka_unit_test (test_each_verdict),
         cmocka_unit_test (test_order_of_verdicts),
         cmocka_unit_test (test_block),
+        cmocka_unit_test (test_what_is_ruled_out),
+        cmocka_unit_test (test_chance_after_a_swap),
+        cmocka_unit_test (test_shown_faulty),
+        cmocka_unit_test (test_kind_without_faults),
         cmocka_unit_test (test_not_known),
         cmocka_unit_test (test_what_to_read),
         cmocka_unit_test (test_suspects),
         cmocka_unit_test (test_newer_part_on_old_firmware),
         cmocka_unit_test (test_ways_of_stories),
         cmocka_unit_test (test_ways_by_hand),
+        cmocka_unit_test (test_ways_of_a_part_not_in_yet),
     };
 
     return cmocka_run_group_tests (tests, NULL, NULL);

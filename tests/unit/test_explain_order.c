@@ -33,7 +33,7 @@ assert_close (double got, double expected)
  *                      |  C A B  21.5      36.0
  *                      |  A B C  23.3      37.8
  *                      |  A C B  23.5      38.0 */
-static const OrderCheck worked[] = { { 0.5, 20 }, { 0.3, 5 }, { 0.2, 4 } };
+static const OrderCheck worked[] = { { 0.5, 20, FALSE }, { 0.3, 5, FALSE }, { 0.2, 4, FALSE } };
 static const double worked_repair[] = { 8, 15, 30 };
 static const struct {
     guint order[3];
@@ -73,7 +73,7 @@ test_worked_example (void **state)
 static void
 test_ratio_can_lose (void **state)
 {
-    const OrderCheck checks[] = { { 0.9, 10 }, { 0.1, 2 } };
+    const OrderCheck checks[] = { { 0.9, 10, FALSE }, { 0.1, 2, FALSE } };
     const guint a_b[] = { 0, 1 }, b_a[] = { 1, 0 };
 
     (void) state;
@@ -90,8 +90,8 @@ test_ratio_can_lose (void **state)
 static void
 test_ends (void **state)
 {
-    const OrderCheck one = { 1, 4 };
-    const OrderCheck alike[] = { { 0.25, 2 }, { 0.5, 4 }, { 0.25, 2 } };
+    const OrderCheck one = { 1, 4, FALSE };
+    const OrderCheck alike[] = { { 0.25, 2, FALSE }, { 0.5, 4, FALSE }, { 0.25, 2, FALSE } };
     const guint by_index[] = { 0, 1, 2 }, first = 0;
 
     (void) state;
@@ -115,8 +115,18 @@ swap (guint *left, guint *right)
     *right = kept;
 }
 
-/* The least over all orders of order[fixed] ... . Counts minutes by which check finds the fault: what was spent until
- * then, weighed with how likely it is; no function of the program is asked. */
+/* What has to come first does. */
+static gboolean
+is_allowed (const OrderCheck *checks, const guint *order, guint count)
+{
+    for (guint i = 1; i < count; i++)
+        if (checks[order[i]].first && !checks[order[i - 1]].first)
+            return FALSE;
+    return TRUE;
+}
+
+/* The least over all allowed orders of order[fixed] ... . Counts minutes by which check finds the fault: what was spent
+ * until then, weighed with how likely it is; no function of the program is asked. */
 static double
 least_of_all (const OrderCheck *checks, guint *order, guint count, guint fixed, gboolean skip_last)
 {
@@ -130,6 +140,8 @@ least_of_all (const OrderCheck *checks, guint *order, guint count, guint fixed, 
         }
         return least;
     }
+    if (!is_allowed (checks, order, count))
+        return INFINITY;
     double spent = 0, expected = 0, left = 1;
     for (guint i = 0; i < count; i++) {
         spent += skip_last && i + 1 == count ? 0 : checks[order[i]].minutes;
@@ -141,7 +153,7 @@ least_of_all (const OrderCheck *checks, guint *order, guint count, guint fixed, 
 
 /* Some without minutes, some that find nothing; probabilities in sum 1, or 1 with `left_over` not found by any. */
 static guint
-random_checks (GRand *random, OrderCheck *checks, gboolean left_over)
+random_checks (GRand *random, OrderCheck *checks, gboolean left_over, gboolean with_first)
 {
     guint count = (guint) g_rand_int_range (random, 1, MOST_CHECKS + 1);
     double weights[MOST_CHECKS], sum = left_over ? g_rand_int_range (random, 1, 12) : 0;
@@ -149,6 +161,7 @@ random_checks (GRand *random, OrderCheck *checks, gboolean left_over)
     for (guint i = 0; i < count; i++) {
         weights[i] = i == 0 ? 1 : g_rand_int_range (random, 0, 10);
         checks[i].minutes = g_rand_int_range (random, 0, 9);
+        checks[i].first = with_first && g_rand_int_range (random, 0, 3) == 0;
         sum += weights[i];
     }
     for (guint i = 0; i < count; i++)
@@ -160,21 +173,27 @@ static void
 test_every_permutation (void **state)
 {
     g_autoptr (GRand) random = g_rand_new_with_seed (20341115);
-    guint ratio_lost = 0;
+    guint ratio_lost = 0, bound = 0;
 
     (void) state;
     for (guint run = 0; run < 400; run++) {
         OrderCheck checks[MOST_CHECKS];
         gboolean left_over = run % 2 == 1, skip_last = run % 4 == 0;
-        guint count = random_checks (random, checks, left_over);
+        guint count = random_checks (random, checks, left_over, run % 8 >= 4);
         guint order[MOST_CHECKS] = { 0, 1, 2, 3, 4, 5, 6 };
         g_autofree guint *best = order_best (checks, count, skip_last);
         g_autofree guint *by_ratio = order_best (checks, count, FALSE);
         double expected = order_expected_minutes (checks, best, count, skip_last);
 
+        assert_true (is_allowed (checks, best, count));
         assert_close (expected, least_of_all (checks, order, count, 0, skip_last));
+        for (guint i = 0; i < count; i++)
+            checks[i].first = FALSE;
+        g_autofree guint *freely = order_best (checks, count, skip_last);
+        bound += order_expected_minutes (checks, freely, count, skip_last) < expected - CLOSE;
         ratio_lost += order_expected_minutes (checks, by_ratio, count, skip_last) > expected + CLOSE;
     }
+    assert_true (bound > 10);      /* so what has to come first did cost something */
     assert_true (ratio_lost > 10); /* so the exact treatment of the last check was needed */
 }
 

@@ -380,7 +380,7 @@ static const Refused refused[] = {
       { "--step", "1" },
       31,
       "the files hold 2 routes that this record may have been worked from" },
-    { "record: x\nunit: DL-1\nroute: by foot\nentries:\n" SKIP1, { "--step", "2" }, 31, "no route is given" },
+    { "record: x\nunit: DL-1\nroute: by foot\nentries:\n" SKIP1, { "--step", "2" }, 31, "no route that is read is called so" },
     { "", { "--step", "1" }, 31, "holds 0 records" },
     { HEAD "  - {step: 1, outcome: don", { "--step", "1" }, 30, "DL-1.yaml:6:1: did not find" },
 };

@@ -208,7 +208,7 @@ test_chances_in_words (void **state)
     static const struct {
         double probability;
         const char *says;
-    } chances[] = { { 0.004, "seen: under 1 %" },
+    } chances[] = { { 0.006, "this part, should no rule be broken, by shop experience and what was seen: under 1 %" },
                     { 0.01, "seen: 1 %" },
                     { 0.125, "seen: 12 %" },
                     { 0.994, "seen: over 99 %" },
@@ -222,7 +222,11 @@ test_chances_in_words (void **state)
 
         assert_non_null (strstr (flat, chances[i].says));
     }
-    ((ReturnBlock *) fixture->diagnosis->returns->pdata[0])->probability = 0; /* a rule explains it all */
+    fixture->diagnosis->starts = ALL_START; /* then there is no condition */
+    g_autofree char *without = report_explain_text (&fixture->report, FALSE);
+    assert_non_null (strstr (without, "Chance that it is this part, by shop experience and what was seen:"));
+    ((ReturnBlock *) fixture->diagnosis->returns->pdata[0])->probability =
+        0.004; /* a rule explains it all, or nearly */
     g_autofree char *text = report_explain_text (&fixture->report, FALSE);
     assert_null (strstr (text, "Chance that it is this part"));
 }

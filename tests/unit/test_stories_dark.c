@@ -10,6 +10,9 @@
 #include "reports/reports.h"
 #include "route/branched.h"
 
+#include <string.h>
+#include <unistd.h>
+
 #define FOLDER "data/larkfield/dark"
 
 /* What comes after `# expect: ` in the file. Transfer full. */
@@ -152,12 +155,185 @@ test_chances_of_a_unit_without_a_broken_rule (void **state)
     assert_true (ABS (block->probability - 4.96 / 39.13) < 0.001);
 }
 
+/* ---- What more was seen of them ---- */
+
+typedef struct {
+    Library *library;     /* owned */
+    Diagnosis *diagnosis; /* owned */
+} Told;
+
+static void
+told_clear (Told *told)
+{
+    diagnosis_free (told->diagnosis);
+    library_free (told->library);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Told, told_clear)
+
+/* `items` with blanks between them, beside what the file says was seen. */
+static void
+tell (Told *told, const char *path, const char *items)
+{
+    const char *paths[] = { "rules", "data/larkfield/book", "data/larkfield/shop.yaml", path, NULL };
+    g_auto (GStrv) seen = g_strsplit (items, " ", 10);
+    g_autoptr (Complaints) complaints = complaints_new ();
+
+    told->library = library_load_seen (paths, NULL, (const char *const *) seen, complaints);
+    assert_int_equal (complaints_count (complaints), 0);
+    const DiagnosisQuestion question = {
+        .library = told->library,
+        .shop = told->library->shops->pdata[0],
+        .unit = told->library->units->pdata[0],
+        .seen = told->library->seens->pdata[0],
+        .suspect = -1,
+    };
+    told->diagnosis = diagnosis_find (&question);
+}
+
+/* The causes that are left, in the order of rules/looks.yaml. Transfer full. */
+static char *
+causes_left (const Told *told)
+{
+    GString *ids = g_string_new (NULL);
+
+    assert_non_null (told->diagnosis->physical);
+    for (guint i = 0; i < told->diagnosis->physical->causes->len; i++) {
+        const CauseWeight *weight = told->diagnosis->physical->causes->pdata[i];
+
+        if (weight->probability > 0)
+            g_string_append_printf (ids, "%s%s", ids->len > 0 ? " " : "", weight->cause->id);
+    }
+    return g_string_free (ids, FALSE);
+}
+
+#define NO_RULE FOLDER "/02-no-rule-broken.yaml"
+#define UNKNOWN FOLDER "/01-release-not-known.yaml"
+
+/* A start with another part clears what stayed as it was: leads, memory, supplies, the board. A start with a good one that
+ * stays dark clears the part. 12 minutes had ruled training out before. Common practice, no source. */
+static void
+test_what_swaps_leave (void **state)
+{
+    static const struct {
+        const char *seen, *left;
+    } swaps[] = {
+        /* the contacts were looked at */
+        { "started-with=cpu1=elvane-8c", "sink-pressure processor-dead" },
+        { "started-with=cpu1=dorvan-4c", "sink-pressure processor-dead" },
+        { "dark-with=cpu1=elvane-8c",
+          "supply-lead-loose supply-not-seated module-not-seated sink-pressure module-dead supply-dead board-damaged" },
+        { "started-with=dimm-a1=mem-mk4-8", "module-not-seated module-dead" },
+        { "started-with=supply1=supply-400", "supply-not-seated supply-dead" },
+    };
+
+    (void) state;
+    for (guint i = 0; i < G_N_ELEMENTS (swaps); i++) {
+        g_auto (Told) told = { NULL };
+
+        tell (&told, NO_RULE, swaps[i].seen);
+        g_autofree char *left = causes_left (&told);
+        assert_string_equal (left, swaps[i].left);
+        assert_int_equal (told.diagnosis->evidence->conflicts->len, 0);
+    }
+}
+
+/* As 02, and nothing seen but these. */
+static void
+tell_seen_alone (Told *told, const char *items)
+{
+    g_autofree char *text = NULL;
+    g_autofree char *path = g_strdup_printf ("%s/seen-alone-%d.yaml", g_get_tmp_dir (), (int) getpid ());
+
+    assert_true (g_file_get_contents (NO_RULE, &text, NULL, NULL));
+    char *seen = strstr (text, "\n---\nseen:");
+    assert_non_null (seen);
+    assert_true (g_file_set_contents (path, text, seen + 1 - text, NULL));
+    tell (told, path, items);
+    assert_int_equal (unlink (path), 0);
+}
+
+/* The start of an older processor says nothing of how long the new one trains memory at its first: it is too early. */
+static void
+test_a_start_clears_no_training (void **state)
+{
+    (void) state;
+    g_auto (Told) told = { NULL };
+
+    tell_seen_alone (&told, "dark-minutes=2 started-with=cpu1=dorvan-4c");
+    g_autofree char *left = causes_left (&told);
+    assert_string_equal (left, "still-training sink-pressure contact-bent contact-dirty processor-dead");
+    assert_true (told.diagnosis->evidence->too_early);
+    assert_int_equal (((const ReturnBlock *) told.diagnosis->returns->pdata[0])->verdict, RETURN_TOO_EARLY);
+}
+
+/* No light and still fans: the power side alone, before any work on sockets, whatever the firmware is. That does not show
+ * which release it has: a rule may be broken beside. */
+static void
+test_no_power_comes_first (void **state)
+{
+    static const struct {
+        const char *path;
+        DiagnosisStarts starts;
+    } units[] = { { NO_RULE, ALL_START },
+                  { UNKNOWN, SOME_START },
+                  { "data/larkfield/units/01-dark-needs-a-loaner.yaml", NONE_STARTS } };
+
+    (void) state;
+    for (guint i = 0; i < G_N_ELEMENTS (units); i++) {
+        g_auto (Told) told = { NULL };
+
+        tell (&told, units[i].path, "power-light=off fans=still");
+        g_autofree char *left = causes_left (&told);
+        assert_string_equal (left, "supply-lead-loose supply-not-seated supply-dead board-damaged");
+        assert_int_equal (told.diagnosis->starts, units[i].starts);
+        assert_true (told.diagnosis->evidence->physical_first);
+        assert_int_equal (told.diagnosis->evidence->conflicts->len, 0);
+    }
+}
+
+/* What cannot be: a host that had handed over to an operating system, on a unit that is dark; with the light off too. */
+static void
+test_what_does_not_go_together (void **state)
+{
+    static const char *const seen[] = { "event=0F/02/13", "fans=still power-light=off event=0F/02/13",
+                                        "started-with=cpu1=dorvan-4c dark-with=cpu1=dorvan-4c" };
+
+    (void) state;
+    for (guint i = 0; i < G_N_ELEMENTS (seen); i++) {
+        g_auto (Told) told = { NULL };
+
+        tell (&told, NO_RULE, seen[i]);
+        assert_int_equal (told.diagnosis->evidence->conflicts->len, 1);
+        assert_int_equal (told.diagnosis->evidence->against_book, i < 2);
+        assert_int_equal (((const ReturnBlock *) told.diagnosis->returns->pdata[0])->verdict, RETURN_CONFLICT);
+    }
+}
+
+/* Still on after 2 minutes: the wait comes first, of the 6 minutes that are left of this board's 8. */
+static void
+test_waiting_comes_before_unplugging (void **state)
+{
+    (void) state;
+    g_auto (Told) told = { NULL };
+
+    tell_seen_alone (&told, "dark-minutes=2");
+    const CheckDue *first = &g_array_index (told.diagnosis->physical->checks, CheckDue, 0);
+    assert_string_equal (first->look->id, "wait-for-training");
+    assert_true (first->minutes == 6);
+}
+
 int
 main (void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test (test_every_dark_unit_ends_as_worked_by_hand),
         cmocka_unit_test (test_chances_of_a_unit_without_a_broken_rule),
+        cmocka_unit_test (test_what_swaps_leave),
+        cmocka_unit_test (test_a_start_clears_no_training),
+        cmocka_unit_test (test_no_power_comes_first),
+        cmocka_unit_test (test_what_does_not_go_together),
+        cmocka_unit_test (test_waiting_comes_before_unplugging),
     };
 
     return cmocka_run_group_tests (tests, NULL, NULL);

@@ -33,7 +33,7 @@ add_shift (Calendar *calendar, const Shift *shift, gint64 monday)
             continue;
         add_window (calendar->shifts, midnight + (gint64) shift->from * MINUTE, midnight + (gint64) to * MINUTE);
         for (guint i = 0; i < shift->breaks->len; i++) {
-            const Break *pause = &g_array_index (shift->breaks, Break, i);
+            const ShiftBreak *pause = &g_array_index (shift->breaks, ShiftBreak, i);
             guint begins = pause->from < shift->from ? pause->from + 24 * 60 : pause->from;
             guint ends = pause->to <= shift->from ? pause->to + 24 * 60 : pause->to;
 
@@ -71,7 +71,7 @@ minutes_of_week (const Shop *shop)
         gint64 length = (gint64) (shift->to <= shift->from ? shift->to + 24 * 60 : shift->to) - (gint64) shift->from;
 
         for (guint k = 0; k < shift->breaks->len; k++) {
-            const Break *pause = &g_array_index (shift->breaks, Break, k);
+            const ShiftBreak *pause = &g_array_index (shift->breaks, ShiftBreak, k);
             length -= (pause->to + 24 * 60 - pause->from) % (24 * 60);
         }
         for (guint day = 0; day < 7; day++)

@@ -17,6 +17,7 @@ typedef struct {
     guint8 *keep; /* owned; per job: its published tasks begin no earlier than they were published */
     guint left_out;
     TimetableCost cost;
+    TimetableCost sought; /* the cost, but being better than the published timetable counts for nothing */
 } Draft;
 
 /* What is placed, and what that leaves. */
@@ -60,7 +61,7 @@ void draft_free (Draft *draft);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Draft, draft_free)
 void draft_copy (Draft *to, const Draft *from, const Flat *flat);
 
-/* Fewest left out, then cost. */
+/* Fewest left out, then what is sought, then cost. */
 int draft_compare (const Draft *left, const Draft *right);
 
 /* Sorts the list by what was built. */

@@ -44,6 +44,7 @@ draft_copy (Draft *to, const Draft *from, const Flat *flat)
     memcpy (to->keep, from->keep, flat->jobs);
     to->left_out = from->left_out;
     to->cost = from->cost;
+    to->sought = from->sought;
 }
 
 int
@@ -51,7 +52,8 @@ draft_compare (const Draft *left, const Draft *right)
 {
     if (left->left_out != right->left_out)
         return left->left_out < right->left_out ? -1 : 1;
-    return timetable_cost_compare (&left->cost, &right->cost);
+    int sought = timetable_cost_compare (&left->sought, &right->sought);
+    return sought != 0 ? sought : timetable_cost_compare (&left->cost, &right->cost);
 }
 
 static guint64
@@ -81,7 +83,9 @@ fill_cost (Draft *draft, const Chart *chart)
         cost.insertions += mode->insertions;
         cost.attended += mode->attended;
     }
-    draft->cost = cost;
+    draft->cost = draft->sought = cost;
+    draft->sought.lateness = MAX (cost.lateness, flat->goal_lateness);
+    draft->sought.finish = MAX (cost.finish, flat->goal_finish);
 }
 
 static gboolean

@@ -133,7 +133,8 @@ list_by_published (const Flat *flat, Draft *draft)
         latest = job == flat->mode[task->mode].job ? latest : 0;
         job = flat->mode[task->mode].job;
         latest = MAX (latest, task->published >= 0 ? task->published : (latest > 0 ? latest : NEVER));
-        ranked[i] = (Ranked){ latest, i, FALSE };
+        /* What takes no time comes first of those at one moment: it may give back what the others take. */
+        ranked[i] = (Ranked){ latest == NEVER ? NEVER : 2 * latest + (task->published < latest || task->duration > 0), i, FALSE };
     }
     take_order (draft, ranked);
 }

@@ -190,6 +190,7 @@ flat_new (const Timetable *timetable)
     }
     flat_fill_times (flat);
     flat_fill_possible (flat, timetable);
+    flat_fill_goal (flat);
     return flat;
 }
 

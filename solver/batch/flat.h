@@ -60,6 +60,8 @@ typedef struct {
     GArray *links; /* guint */
     gint64 *capacity, *most; /* per resource: at the start, and with the gains of all jobs (the best mode of each) */
     gboolean due, published, gains, choices; /* some job is due; some task is published; there are gains; modes to choose */
+    gint64 goal_lateness, goal_finish; /* of the published timetable, as long as its tasks are now; 0: nothing is published */
+    gboolean all_published; /* every job has a mode that was */
 } Flat;
 
 Flat *flat_new (const Timetable *timetable);

@@ -7,5 +7,6 @@
 
 void flat_fill_times (Flat *flat);                                  /* FlatTask.head and tail, FlatMode.shortest_end */
 void flat_fill_possible (Flat *flat, const Timetable *timetable);   /* most, FlatJob.possible; NEVER where a mode is not */
+void flat_fill_goal (Flat *flat);                                   /* goal_lateness, goal_finish, all_published */
 
 #endif

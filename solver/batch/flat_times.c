@@ -152,3 +152,32 @@ flat_fill_possible (Flat *flat, const Timetable *timetable)
     for (guint m = 0; m < flat->modes; m++)
         flat->job[flat->mode[m].job].possible |= flat->mode[m].shortest_end != NEVER;
 }
+
+/* When a mode was to be over; -1: it was not published. */
+static gint64
+published_end (const Flat *flat, const FlatMode *mode)
+{
+    gint64 end = -1;
+    for (guint i = mode->first; i < mode->first + mode->tasks; i++) {
+        const FlatTask *task = &flat->task[i];
+        if (task->published >= 0)
+            end = MAX (end, task->published + task->duration + task->tail);
+    }
+    return end;
+}
+
+void
+flat_fill_goal (Flat *flat)
+{
+    flat->all_published = flat->published;
+    for (guint i = 0; i < flat->jobs && flat->published; i++) {
+        const FlatJob *job = &flat->job[i];
+        gint64 end = -1;
+        for (guint m = job->first; m < job->first + job->modes; m++)
+            end = MAX (end, published_end (flat, &flat->mode[m]));
+        flat->goal_finish = MAX (flat->goal_finish, end);
+        flat->all_published &= end >= 0;
+        if (job->due >= 0 && end > job->due)
+            flat->goal_lateness += (end - job->due) * job->weight;
+    }
+}

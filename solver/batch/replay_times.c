@@ -94,7 +94,7 @@ meets_break (const Shop *shop, gint64 from, gint64 to)
         const Shift *shift = &g_array_index (shop->shifts, Shift, i);
 
         for (guint k = 0; k < shift->breaks->len; k++) {
-            const Break *pause = &g_array_index (shift->breaks, Break, k);
+            const ShiftBreak *pause = &g_array_index (shift->breaks, ShiftBreak, k);
             gint64 length = ((gint64) pause->to - (gint64) pause->from) * MINUTE;
             gint64 next_day = pause->from < shift->from ? DAY : 0;
 

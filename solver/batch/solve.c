@@ -92,12 +92,22 @@ meets_bound (const Search *search)
     return search->best->left_out == search->never_count && timetable_cost_compare (&cost, &search->bound) == 0;
 }
 
+/* What was published stands: nothing moves, and it is no later. */
+static gboolean
+is_as_published (const Search *search)
+{
+    const Draft *best = search->best;
+    return search->flat->all_published && best->left_out == 0 && best->sought.moved == 0
+           && best->sought.lateness == search->flat->goal_lateness && best->sought.finish == search->flat->goal_finish;
+}
+
 gboolean
 search_is_over (Search *search)
 {
     if (!search->has_current)
         return FALSE;
-    if (search->stopped || search->all_proved || search->tried >= search->most_tried || meets_bound (search))
+    if (search->stopped || search->all_proved || search->tried >= search->most_tried || meets_bound (search)
+        || is_as_published (search))
         return TRUE;
     const ScheduleOptions *options = search->options;
     if (options->go_on != NULL && !options->go_on (&search->best->cost, &search->bound, options->go_on_data))

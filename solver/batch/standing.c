@@ -1,20 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* Where each unit stands by its record and the published timetable, and what the shop has lost on the way. */
-#include "batch/plan.h"
+#include "batch/standing.h"
 
 enum { MOST_CASES = 1024 };
-
-/* One unit while it is found out how it stands. */
-typedef struct {
-    Planning *planning;
-    guint unit;
-    const Record *record;           /* nullable */
-    guint entry;                    /* of the record: the next one */
-    const PublishedUnit *published; /* nullable */
-    Shop *shop;                     /* owned: as the entries so far leave it */
-    const GArray *lent;             /* Lot: what the published timetable lends of pulled parts */
-    Complaints *complaints;         /* owned */
-} Standing;
 
 /* Transfer full (GArray of Step). */
 static GArray *
@@ -28,8 +16,8 @@ published_steps (const PublishedUnit *published)
 }
 
 /* The unit after steps that are done. Transfer full. */
-static Unit *
-unit_after (const Unit *unit, const GArray *steps, guint done)
+Unit *
+standing_unit_after (const Unit *unit, const GArray *steps, guint done)
 {
     g_autoptr (State) state = state_from_unit (unit, NULL);
 
@@ -53,8 +41,8 @@ record_of (const Library *library, const char *id)
 }
 
 /* What becomes of a unit by so many entries, from `standing->entry` on. NULL: that can't have happened. */
-static Resumed *
-resume_part (Standing *standing, GArray *steps, guint count)
+Resumed *
+standing_resume_part (Standing *standing, GArray *steps, guint count)
 {
     const Unit *unit = standing->planning->plans[standing->unit].unit;
     WrittenRoute route = { .name = "published", .file = standing->record->file, .board = unit->board, .steps = steps };
@@ -70,8 +58,8 @@ resume_part (Standing *standing, GArray *steps, guint count)
 }
 
 /* Parts that were set aside at the bench are gone for everybody. */
-static void
-lose_parts (Planning *planning, const Shop *before, const Shop *after)
+void
+standing_lose_parts (Planning *planning, const Shop *before, const Shop *after)
 {
     for (guint i = 0; i < before->lots->len; i++) {
         const Lot *had = &g_array_index (before->lots, Lot, i);
@@ -93,8 +81,8 @@ lose_parts (Planning *planning, const Shop *before, const Shop *after)
 }
 
 /* The unit out of what a record leaves, and the shop too where it is asked for; the rest is freed. Transfer full. */
-static Unit *
-take_unit (Resumed **resumed, Shop **shop)
+Unit *
+standing_take_unit (Resumed **resumed, Shop **shop)
 {
     Resumed *rest = g_steal_pointer (resumed);
     Unit *unit = rest->unit;
@@ -112,8 +100,8 @@ take_unit (Resumed **resumed, Shop **shop)
 }
 
 /* From here on the unit is this one. */
-static void
-stand_as (Planning *planning, guint unit, Unit *stands)
+void
+standing_stand_as (Planning *planning, guint unit, Unit *stands)
 {
     BatchUnit *of = planning_unit (planning, unit);
     Unit *before = of->stands;
@@ -124,40 +112,7 @@ stand_as (Planning *planning, guint unit, Unit *stands)
         unit_free (before);
 }
 
-/* ---- Routes that were left before ---- */
-
-static gboolean
-go_by_earlier (Standing *standing, const BatchEarlier *earlier)
-{
-    Planning *planning = standing->planning;
-
-    if (earlier->entries == 0) {
-        stand_as (planning, standing->unit,
-                  unit_after (planning->plans[standing->unit].unit, earlier->steps, earlier->done));
-        return TRUE;
-    }
-    if (standing->record == NULL)
-        return FALSE;
-    g_autoptr (Resumed) resumed = resume_part (standing, earlier->steps, earlier->entries);
-    if (resumed == NULL)
-        return FALSE;
-    lose_parts (planning, standing->shop, resumed->shop);
-    stand_as (planning, standing->unit, take_unit (&resumed, &standing->shop));
-    return TRUE;
-}
-
-static gboolean
-go_by_all_earlier (Standing *standing)
-{
-    const GPtrArray *earlier = standing->published != NULL ? standing->published->earlier : NULL;
-
-    for (guint i = 0; earlier != NULL && i < earlier->len; i++)
-        if (!go_by_earlier (standing, earlier->pdata[i]))
-            return FALSE;
-    if (earlier != NULL)
-        planning_unit (standing->planning, standing->unit)->earlier = earlier_copy (earlier);
-    return TRUE;
-}
+/* ---- The last route ---- */
 
 /* The unit leaves its last route; takes over `stands`. */
 static void
@@ -172,13 +127,11 @@ leave_route (Planning *planning, guint index, Unit *stands, GArray *steps)
     earlier->entries = plan->entries;
     earlier->done = plan->entries == 0 ? plan->done : 0;
     g_ptr_array_add (unit->earlier, earlier);
-    stand_as (planning, index, stands);
+    standing_stand_as (planning, index, stands);
     plan->done = 0;
     plan->under_way = -1;
     plan->anew = plan->has_record = TRUE;
 }
-
-/* ---- The last route ---- */
 
 /* What the timetable has done by now is done, what it has under way goes on. */
 static void
@@ -244,12 +197,12 @@ stand_by_record (Standing *standing)
 
     plan->has_record = TRUE;
     plan->entries = standing->record->entries->len - standing->entry;
-    g_autoptr (Resumed) resumed = resume_part (standing, steps, plan->entries);
+    g_autoptr (Resumed) resumed = standing_resume_part (standing, steps, plan->entries);
     if (resumed == NULL)
         return;
-    lose_parts (planning, standing->shop, resumed->shop);
+    standing_lose_parts (planning, standing->shop, resumed->shop);
     if (!goes_on (standing, resumed, steps)) {
-        leave_route (planning, standing->unit, take_unit (&resumed, NULL), steps);
+        leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
     } else {
         plan->done = steps->len - resumed->left->len;
         if (plan->done < steps->len && is_under_way (standing, plan->done))
@@ -282,7 +235,7 @@ stand (Planning *planning, guint unit, const PublishedUnit *published, const GAr
                           .complaints = complaints_new () };
 
     plan->published = published;
-    if (!go_by_all_earlier (&standing))
+    if (!standing_go_by_earlier (&standing))
         set_aside_by_record (&standing);
     else if (standing.record == NULL || standing.entry == standing.record->entries->len)
         stand_by_time (planning, unit);
@@ -329,7 +282,7 @@ leave_if_lost (Planning *planning, guint unit, const GArray *lent)
     g_autoptr (Walk) walk =
         check_walk (planning->question->library, shelf, planning_unit (planning, unit)->want, start, steps);
     if (!walk->sound && walk->first_bad >= plan->done)
-        leave_route (planning, unit, unit_after (plan->unit, steps, plan->done), steps);
+        leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
 }
 
 /* ---- All of them ---- */

@@ -7,19 +7,25 @@
 enum { MOST_LATE = 30 };
 
 typedef struct {
-    Draft past[MOST_LATE]; /* left_out and cost alone */
+    Draft past[MOST_LATE]; /* left_out and costs alone */
     guint late, patience, kicks; /* moves looked back; tries without a better one before a restart; moves of a restart */
     guint at;
     guint64 since; /* tried when best last became better, or the walk began again */
 } Walk;
 
 static void
+note (Draft *past, const Draft *draft)
+{
+    past->left_out = draft->left_out;
+    past->cost = draft->cost;
+    past->sought = draft->sought;
+}
+
+static void
 begin_again (Search *search, Walk *walk)
 {
-    for (guint i = 0; i < walk->late; i++) {
-        walk->past[i].left_out = search->current->left_out;
-        walk->past[i].cost = search->current->cost;
-    }
+    for (guint i = 0; i < walk->late; i++)
+        note (&walk->past[i], search->current);
     walk->since = search->tried;
 }
 
@@ -43,7 +49,8 @@ limit_of (const Search *search, const Draft *past)
 {
     if (search->next->left_out < search->current->left_out)
         return NULL;
-    return timetable_cost_compare (&search->current->cost, &past->cost) < 0 ? &past->cost : &search->current->cost;
+    const TimetableCost *now = &search->current->sought, *then = &past->sought;
+    return timetable_cost_compare (now, then) < 0 ? then : now;
 }
 
 static void
@@ -57,10 +64,8 @@ one_move (Search *search, Walk *walk)
         if (better)
             walk->since = search->tried;
     }
-    if (draft_compare (search->current, past) < 0) {
-        past->left_out = search->current->left_out;
-        past->cost = search->current->cost;
-    }
+    if (draft_compare (search->current, past) < 0)
+        note (past, search->current);
     walk->at = (walk->at + 1) % walk->late;
 }
 

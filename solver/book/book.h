@@ -405,7 +405,7 @@ typedef struct {
 typedef struct {
     guint from, to;
     Mark at;
-} Break;
+} ShiftBreak;
 
 /* When work is done on some days of the week. `to` at or below `from`: it passes midnight, and a break's time below the
  * shift's `from` is of the day after the one on which the shift begins. Shifts of a shop never overlap, nor do the breaks of a
@@ -413,7 +413,7 @@ typedef struct {
 typedef struct {
     guint days;     /* mask: bit 0 is Monday */
     guint from, to; /* minutes of the day: 0 to 1439 */
-    GArray *breaks; /* Break, in order of time; owned; never NULL */
+    GArray *breaks; /* ShiftBreak, in order of time; owned; never NULL */
     Mark at;
 } Shift;
 

@@ -40,13 +40,13 @@ read_span (Loader *loader, const Node *node, const char *what, guint *from, guin
 static int
 compare_breaks (gconstpointer a, gconstpointer b, gpointer shift)
 {
-    guint left = minutes_into (shift, ((const Break *) a)->from), right = minutes_into (shift, ((const Break *) b)->from);
+    guint left = minutes_into (shift, ((const ShiftBreak *) a)->from), right = minutes_into (shift, ((const ShiftBreak *) b)->from);
     return left < right ? -1 : left > right;
 }
 
 /* Complains of a break that is not wholly inside its shift, or does not end later than it begins. */
 static gboolean
-break_is_inside (Loader *loader, const Shift *shift, const Break *one)
+break_is_inside (Loader *loader, const Shift *shift, const ShiftBreak *one)
 {
     guint length = minutes_to_end (shift, shift->to), begins = minutes_into (shift, one->from);
     guint ends = minutes_to_end (shift, one->to);
@@ -77,14 +77,14 @@ read_breaks (Loader *loader, const Node *node, Shift *shift, gboolean shift_is_r
     const GPtrArray *items = value_list (loader, node, "breaks");
     for (guint i = 0; items && i < items->len; i++) {
         const Node *item = g_ptr_array_index (items, i);
-        Break one = { .at = item->at };
+        ShiftBreak one = { .at = item->at };
         if (read_span (loader, item, "this break", &one.from, &one.to) && shift_is_right &&
             break_is_inside (loader, shift, &one))
             g_array_append_val (shift->breaks, one);
     }
     g_array_sort_with_data (shift->breaks, compare_breaks, shift);
     for (guint i = 1; i < shift->breaks->len; i++) {
-        const Break *earlier = &g_array_index (shift->breaks, Break, i - 1), *one = earlier + 1;
+        const ShiftBreak *earlier = &g_array_index (shift->breaks, ShiftBreak, i - 1), *one = earlier + 1;
         if (minutes_into (shift, one->from) < minutes_to_end (shift, earlier->to))
             complain_of_overlap (loader, one->at, earlier->at, "break", "");
     }
@@ -104,7 +104,7 @@ read_shift (Loader *loader, const Node *node, GArray *shifts)
     MapReader reader;
     if (!map_begin (&reader, loader, node, "this shift"))
         return;
-    Shift shift = { .breaks = g_array_new (FALSE, FALSE, sizeof (Break)), .at = node->at };
+    Shift shift = { .breaks = g_array_new (FALSE, FALSE, sizeof (ShiftBreak)), .at = node->at };
     const Node *days = map_take (&reader, "days", KEY_REQUIRED);
     gboolean right = value_words (loader, days, "days", day_words, &shift.days);
     if (right && shift.days == 0)

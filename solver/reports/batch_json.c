@@ -242,6 +242,8 @@ json_earlier (const BatchUnit *unit)
         json_t *object = json_object ();
 
         json_object_set_new (object, "entries", json_integer (earlier->entries));
+        if (earlier->entries == 0)
+            json_object_set_new (object, "done", json_integer (earlier->done));
         json_object_set_new (object, "steps", json_written_steps (unit->unit->board, earlier->steps));
         json_array_append_new (list, object);
     }

@@ -112,6 +112,32 @@ read_tasks (Units *units, const json_t *object, const Board *board, PublishedUni
     return TRUE;
 }
 
+/* NULL after a complaint. Transfer full. */
+static BatchEarlier *
+read_earlier_route (Reading *reading, const json_t *object, const Board *board)
+{
+    const json_t *steps = reading_list (reading, object, "steps");
+    guint entries = 0, done = 0;
+    BatchEarlier *earlier = NULL;
+    GArray *route = NULL;
+
+    if (steps == NULL || !reading_number (reading, object, "entries", 0, &entries) ||
+        (entries == 0 && !reading_number (reading, object, "done", 0, &done)))
+        return NULL;
+    if (done > json_array_size (steps)) {
+        reading_wrong (reading, "expected no more steps done than the route has", "%u steps done of %u", done,
+                       (guint) json_array_size (steps));
+        return NULL;
+    }
+    reading_enter (reading, "steps");
+    route = reading_steps (reading, steps, board);
+    if (route == NULL)
+        return NULL;
+    earlier = g_new0 (BatchEarlier, 1);
+    *earlier = (BatchEarlier){ route, entries, done };
+    return earlier;
+}
+
 static gboolean
 read_earlier (Reading *reading, const json_t *object, const Board *board, PublishedUnit *unit)
 {
@@ -122,18 +148,11 @@ read_earlier (Reading *reading, const json_t *object, const Board *board, Publis
         return FALSE;
     unit->earlier = g_ptr_array_new_with_free_func (batch_earlier_free);
     for (guint i = 0; i < json_array_size (list); i++) {
-        const json_t *one = json_array_get (list, i);
-        BatchEarlier *earlier = g_new0 (BatchEarlier, 1);
         gsize entry = reading_enter_at (reading, i);
-        const json_t *steps = reading_list (reading, one, "steps");
-        gboolean fine = steps != NULL && reading_number (reading, one, "entries", 0, &earlier->entries);
+        BatchEarlier *earlier = read_earlier_route (reading, json_array_get (list, i), board);
 
-        reading_enter (reading, "steps");
-        earlier->steps = fine ? reading_steps (reading, steps, board) : NULL;
-        if (earlier->steps == NULL) {
-            g_free (earlier);
+        if (earlier == NULL)
             return FALSE;
-        }
         g_ptr_array_add (unit->earlier, earlier);
         reading_leave (reading, entry);
     }

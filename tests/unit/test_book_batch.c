@@ -161,8 +161,8 @@ test_shifts (void **state)
     assert_int_equal (first->from, 420);
     assert_int_equal (first->to, 930);
     assert_int_equal (first->breaks->len, 2);
-    assert_int_equal (g_array_index (first->breaks, Break, 0).from, 540); /* in order of time */
-    assert_int_equal (g_array_index (first->breaks, Break, 1).to, 750);
+    assert_int_equal (g_array_index (first->breaks, ShiftBreak, 0).from, 540); /* in order of time */
+    assert_int_equal (g_array_index (first->breaks, ShiftBreak, 1).to, 750);
     assert_int_equal (night->days, 1u << 6); /* touches Monday's, and does not overlap it */
     assert_int_equal (night->breaks->len, 1);
     assert_int_equal (whole_day->breaks->len, 1);

@@ -48,11 +48,22 @@ diagnosis_free (Diagnosis *diagnosis)
     g_free (diagnosis);
 }
 
+/* A part that starts there now, as like as can be: no rule is the reason then. */
+static gboolean
+some_like_start_refutes_rules (const DiagnosisQuestion *question, const Diagnosis *diagnosis)
+{
+    for (guint s = 0; s < question->unit->board->slots->len; s++)
+        if (like_start_refutes_rules (question, diagnosis, s))
+            return TRUE;
+    return FALSE;
+}
+
 static gboolean
 may_be_physical (const DiagnosisQuestion *question, const Diagnosis *diagnosis)
 {
     return !question->asked_only &&
-           (diagnosis->evidence->physical_first || diagnosis->starts == ALL_START || diagnosis->starts == SOME_START);
+           (diagnosis->evidence->physical_first || diagnosis->starts == ALL_START || diagnosis->starts == SOME_START ||
+            some_like_start_refutes_rules (question, diagnosis));
 }
 
 /* Transfer full. */
@@ -108,7 +119,7 @@ diagnosis_find (const DiagnosisQuestion *question)
     diagnosis->returns = g_ptr_array_new_with_free_func (return_block_free);
     find_cases (question, diagnosis);
     if (may_be_physical (question, diagnosis))
-        diagnosis->physical = physical_find (question, diagnosis->evidence);
+        diagnosis->physical = physical_find (question, diagnosis->evidence, harm_may_be_done (question, diagnosis));
     diagnosis_find_tellings (question, diagnosis);
     diagnosis_find_ways (question, diagnosis);
     if (!question->asked_only)

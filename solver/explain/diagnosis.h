@@ -82,7 +82,9 @@ typedef struct {
 
 typedef struct {
     GPtrArray *causes; /* CauseWeight*, in the order of the looks; owned */
-    GArray *checks; /* CheckDue, in the order to make them; owned; those done, and those that can find nothing, not */
+    /* CheckDue, in the order to make them; owned; not those done, those that can find nothing, nor, where a rule is broken
+     * that may do harm under power, those with the unit on. */
+    GArray *checks;
     double expected_minutes, likeliest_first_minutes;
     double left_over;        /* probability of what no check finds */
     gboolean skip_last;      /* the last need not be made */
@@ -120,8 +122,8 @@ typedef struct {
 /* ---- For a return ---- */
 
 typedef enum {
-    RETURN_NO_FIRMWARE, /* not shown faulty: this board has never run firmware that knows it */
-    RETURN_RULE,        /* not shown faulty: such a part stays dark here, whatever it is like */
+    RETURN_NO_FIRMWARE, /* not shown faulty: this board has never run firmware that knows it, or does not now */
+    RETURN_RULE,        /* not shown faulty: such a part stays dark here, or under power may come to harm */
     RETURN_TOO_EARLY,   /* not shown faulty: it was not left on long enough */
     RETURN_NOT_READ,    /* not shown faulty: with some of the releases that the unit may have it stays dark anyway */
     RETURN_CONFLICT,    /* not shown faulty: what was seen does not fit together */
@@ -130,8 +132,8 @@ typedef enum {
     RETURN_FOUND,       /* shown faulty by a look: it found a fault of such a part */
     RETURN_CHECKS_LEFT, /* may be faulty; likelier or cheaper checks were not made yet */
     RETURN_LIKE_STARTS, /* points to the part: a like part starts in its place, with all else the same */
-    RETURN_LEFT_OVER,   /* points to the part: what else keeps such a unit dark was looked at */
-    RETURN_STARTS,      /* it was seen to start */
+    RETURN_LEFT_OVER,   /* points to the part: next to nothing else that keeps such a unit dark is left */
+    RETURN_STARTS,      /* it was seen to start, and could not have without the part */
 } ReturnVerdict;
 
 /* One block of the return form, about one part. */
@@ -171,8 +173,10 @@ typedef struct {
      * shop with the parts that are asked about at hand. */
     Unit *before;
     Shop *before_shop;
-    PhysicalCauses *physical; /* owned; NULL where a rule explains every case that is left, and with `asked_only` */
-    GPtrArray *returns;       /* ReturnBlock*; owned */
+    /* Owned; NULL with `asked_only`, and where a rule explains every case that is left, unless a start of a like part
+     * refutes that. */
+    PhysicalCauses *physical;
+    GPtrArray *returns; /* ReturnBlock*; owned */
 } Diagnosis;
 
 #define DIAGNOSIS_MOST_WAYS 6

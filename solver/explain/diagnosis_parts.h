@@ -23,7 +23,8 @@ void evidence_give_signs (const DiagnosisQuestion *question, Evidence *evidence)
 void evidence_find_conflicts (const DiagnosisQuestion *question, const DarkAnswer *dark, Evidence *evidence);
 
 const SignGiven *evidence_given (const Evidence *evidence, guint index);
-/* Whether what a sign says counts: its observation is in no conflict. */
+/* Whether an observation counts, and what a sign says: it is in no conflict. */
+gboolean observation_counts (const Evidence *evidence, const Observation *observation);
 gboolean evidence_counts (const Evidence *evidence, guint given);
 /* Whether a cause, or a broken rule by its id, is excluded by this sign alone. */
 gboolean given_excludes_cause (const SignGiven *given, const Cause *cause);
@@ -97,8 +98,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Combinations, combinations_free)
 gboolean cause_suits (const Unit *unit, const Cause *cause);
 /* Whether this look is among those that were done. */
 gboolean look_is_done (const Seen *seen, const LookFirst *look);
-/* Transfer full. */
-PhysicalCauses *physical_find (const DiagnosisQuestion *question, const Evidence *evidence);
+/* `may_harm`: the unit must not stay under power, and no look is made with it on. Transfer full. */
+PhysicalCauses *physical_find (const DiagnosisQuestion *question, const Evidence *evidence, gboolean may_harm);
 void physical_free (PhysicalCauses *physical);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PhysicalCauses, physical_free)
 
@@ -115,13 +116,36 @@ void diagnosis_find_returns (const DiagnosisQuestion *question, Diagnosis *diagn
 
 /* What the verdict of a return says, and the lists beside it; fills `says`, `tried`, `rules_out` and `left` in. */
 void return_block_say (const DiagnosisQuestion *question, const Diagnosis *diagnosis, ReturnBlock *block);
-/* Whether a start was tried with a like part (model and stepping) in this slot, all else the same; NULL: it was not. */
-const Observation *seen_with_like (const DiagnosisQuestion *question, guint slot, gboolean started);
+
+/* ---- For a return: what was tried ---- */
+
+/* Whether a start was tried with a like part (model and stepping) in this slot, all else the same; NULL: it was not.
+ * With `evidence` only what counts; NULL: what is in a conflict too. */
+const Observation *seen_with_like (const DiagnosisQuestion *question, const Evidence *evidence, guint slot,
+                                   gboolean started);
+/* The part was in, where it takes part, and the unit started. */
+gboolean started_with_it_in (const DiagnosisQuestion *question, guint slot, const Observation *observation);
+/* A start that counts, and that could not have been without the part. */
+gboolean was_seen_to_start (const DiagnosisQuestion *question, const Diagnosis *diagnosis, guint slot);
+/* A like part started there, and all that keeps a case dark that is left is not stated: so it is no reason. */
+gboolean like_start_refutes_rules (const DiagnosisQuestion *question, const Diagnosis *diagnosis, guint slot);
 /* A fault of such a part that a look found; NULL: none did. */
 const Cause *found_in_kind (const Evidence *evidence, PartKind kind);
 /* Parts of this kind in the unit that were not seen to start. */
-guint count_in_question (const DiagnosisQuestion *question, PartKind kind);
+guint count_in_question (const DiagnosisQuestion *question, const Diagnosis *diagnosis, PartKind kind);
 /* Whether a look is left that finds something other than a fault of such a part. */
 gboolean other_look_is_left (const PhysicalCauses *physical, PartKind kind);
+
+/* ---- For a return: what the rules say ---- */
+
+/* In every case that is left, firmware does not know the part in this slot. */
+gboolean firmware_never_knew (const DiagnosisQuestion *question, const Diagnosis *diagnosis, guint slot);
+/* A rule that is broken only since a write failed, and would not be with what the component had before. */
+gboolean broken_only_by_failure (const DiagnosisQuestion *question, const DarkCase *one, const char *rule);
+/* Rules that may do harm under power and are broken in some case that is left, by id, joined; NULL: none. Transfer full. */
+char *harm_rules (const DiagnosisQuestion *question, const Diagnosis *diagnosis);
+gboolean harm_may_be_done (const DiagnosisQuestion *question, const Diagnosis *diagnosis);
+/* Nothing but such rules keeps a case dark that is left. */
+gboolean harm_explains_all (const Diagnosis *diagnosis);
 
 #endif

@@ -46,10 +46,8 @@ evidence_given (const Evidence *evidence, guint index)
 }
 
 gboolean
-evidence_counts (const Evidence *evidence, guint given)
+observation_counts (const Evidence *evidence, const Observation *observation)
 {
-    const Observation *observation = evidence_given (evidence, given)->observation;
-
     for (guint i = 0; i < evidence->conflicts->len; i++) {
         const Conflict *conflict = evidence->conflicts->pdata[i];
 
@@ -58,6 +56,12 @@ evidence_counts (const Evidence *evidence, guint given)
                 return FALSE;
     }
     return TRUE;
+}
+
+gboolean
+evidence_counts (const Evidence *evidence, guint given)
+{
+    return observation_counts (evidence, evidence_given (evidence, given)->observation);
 }
 
 double

@@ -210,7 +210,7 @@ probability_of (const PhysicalCauses *physical, const LookFirst *look)
  * where they find all there can be, and none was made before without settling it. Transfer full (GArray of CheckDue).
  * */
 static GArray *
-looks_due (const DiagnosisQuestion *question, PhysicalCauses *physical)
+looks_due (const DiagnosisQuestion *question, PhysicalCauses *physical, gboolean may_harm)
 {
     GArray *due = g_array_new (FALSE, FALSE, sizeof (CheckDue));
 
@@ -223,7 +223,7 @@ looks_due (const DiagnosisQuestion *question, PhysicalCauses *physical)
             continue;
         if (look->by_elimination)
             physical->left_over += check.probability;
-        if (look->by_elimination || look_is_done (question->seen, look))
+        if (look->by_elimination || look_is_done (question->seen, look) || (look->unit_on && may_harm))
             physical->skip_last = FALSE;
         else
             g_array_append_val (due, check);
@@ -252,7 +252,7 @@ order_looks (PhysicalCauses *physical, const GArray *due)
 }
 
 PhysicalCauses *
-physical_find (const DiagnosisQuestion *question, const Evidence *evidence)
+physical_find (const DiagnosisQuestion *question, const Evidence *evidence, gboolean may_harm)
 {
     PhysicalCauses *physical = g_new0 (PhysicalCauses, 1);
 
@@ -261,7 +261,7 @@ physical_find (const DiagnosisQuestion *question, const Evidence *evidence)
     list_causes (question, evidence, physical);
     fill_shares (physical);
     fill_probabilities (evidence, physical);
-    g_autoptr (GArray) due = looks_due (question, physical);
+    g_autoptr (GArray) due = looks_due (question, physical, may_harm);
     order_looks (physical, due);
     return physical;
 }

@@ -3,8 +3,7 @@
  * docs/method.md, "For a return". */
 #include "explain/diagnosis_parts.h"
 
-#include "check/facts.h"
-#include "check/state.h"
+#define LITTLE_LEFT_OVER 0.05 /* for the board: below it the part is what is left (docs/method.md, "For a return") */
 
 typedef struct {
     const DiagnosisQuestion *question;
@@ -12,116 +11,6 @@ typedef struct {
     guint slot;
     PartKind kind;
 } Suspect;
-
-/* ---- What was tried with it ---- */
-
-static gboolean
-is_like (const Fitted *fitted, const Fitted *suspect)
-{
-    return fitted->part == suspect->part && fitted->stepping == suspect->stepping;
-}
-
-static gboolean
-changes_only (const Unit *unit, const Observation *observation, guint slot)
-{
-    for (guint s = 0; s < unit->board->slots->len; s++)
-        if (observation->changed[s] != (s == slot))
-            return FALSE;
-    return TRUE;
-}
-
-const Observation *
-seen_with_like (const DiagnosisQuestion *question, guint slot, gboolean started)
-{
-    const Seen *seen = question->seen;
-
-    for (guint i = 0; seen != NULL && i < seen->observations->len; i++) {
-        const Observation *observation = seen->observations->pdata[i];
-
-        if (observation->kind == SEEN_WITH && observation->started == started &&
-            changes_only (question->unit, observation, slot) &&
-            is_like (&observation->fitted[slot], &question->unit->fitted[slot]))
-            return observation;
-    }
-    return NULL;
-}
-
-/* The part was in, where it takes part, and the unit started. */
-static gboolean
-started_with_it (const DiagnosisQuestion *question, guint slot, const Observation *observation)
-{
-    if (observation->kind == SEEN_OTHER_IMAGE)
-        return g_strcmp0 (observation->word, "started") == 0;
-    if (observation->kind != SEEN_WITH || !observation->started || observation->changed[slot])
-        return FALSE;
-    g_autoptr (State) state = state_seen_with (question->unit, NULL, observation);
-    return state_slot_is_live (state, slot);
-}
-
-static gboolean
-was_seen_to_start (const DiagnosisQuestion *question, guint slot)
-{
-    const Seen *seen = question->seen;
-
-    for (guint i = 0; seen != NULL && i < seen->observations->len; i++)
-        if (started_with_it (question, slot, seen->observations->pdata[i]))
-            return TRUE;
-    return FALSE;
-}
-
-/* ---- What the rules say of it ---- */
-
-static gboolean
-is_knows_rule (const Library *library, const char *id)
-{
-    for (guint i = 0; i < library->rules->len; i++) {
-        const Rule *rule = library->rules->pdata[i];
-
-        if (rule->form == FORM_KNOWS && rule->id == id)
-            return TRUE;
-    }
-    return FALSE;
-}
-
-static guint
-count_unknown (const DiagnosisQuestion *question, const State *state)
-{
-    g_autoptr (GPtrArray) broken = check_state (question->library, question->shop, state);
-    guint count = 0;
-
-    for (guint i = 0; i < broken->len; i++) {
-        const Broken *one = broken->pdata[i];
-
-        count += broken_keeps_dark (one) && is_knows_rule (question->library, one->rule);
-    }
-    return count;
-}
-
-/* Whether it is this part that the firmware does not know: without it less is unknown. A failed write is no release,
- * and no reason here. */
-static gboolean
-firmware_does_not_know (const Suspect *suspect, const DarkCase *dark_case)
-{
-    g_autoptr (State) state = state_from_unit (suspect->question->unit, dark_case->releases);
-    guint with = 0;
-
-    for (guint c = 0; c < state->board->components->len; c++)
-        state->failed[c] = FALSE;
-    with = count_unknown (suspect->question, state);
-    state->held[suspect->slot] = (Held){ NULL };
-    return count_unknown (suspect->question, state) < with;
-}
-
-static gboolean
-never_known (const Suspect *suspect)
-{
-    const Diagnosis *diagnosis = suspect->diagnosis;
-
-    for (guint i = 0; i < diagnosis->dark->cases->len; i++)
-        if (case_is_left (diagnosis->evidence, i) && !firmware_does_not_know (suspect, dark_case (diagnosis->dark, i)))
-            return FALSE;
-    return diagnosis->dark->cases->len > 0;
-}
 
 /* ---- What the physical causes say of it ---- */
 
@@ -161,19 +50,6 @@ probability_of_kind (const PhysicalCauses *physical, PartKind kind, gboolean *na
     return probability;
 }
 
-guint
-count_in_question (const DiagnosisQuestion *question, PartKind kind)
-{
-    guint count = 0;
-
-    for (guint s = 0; s < question->unit->board->slots->len; s++) {
-        const Part *part = question->unit->fitted[s].part;
-
-        count += part != NULL && part->kind == kind && !was_seen_to_start (question, s);
-    }
-    return count;
-}
-
 gboolean
 other_look_is_left (const PhysicalCauses *physical, PartKind kind)
 {
@@ -191,38 +67,65 @@ other_look_is_left (const PhysicalCauses *physical, PartKind kind)
 
 /* ---- The verdict ---- */
 
+/* Nothing else is left that it could be: no look, no other such part, and next to no chance that it is the board. */
+static gboolean
+is_what_is_left (const Suspect *suspect)
+{
+    const PhysicalCauses *physical = suspect->diagnosis->physical;
+
+    return !other_look_is_left (physical, suspect->kind) &&
+           count_in_question (suspect->question, suspect->diagnosis, suspect->kind) == 1 &&
+           physical->left_over < LITTLE_LEFT_OVER;
+}
+
 static ReturnVerdict
 verdict_by_causes (const Suspect *suspect)
 {
     const PhysicalCauses *physical = suspect->diagnosis->physical;
+    const Evidence *evidence = suspect->diagnosis->evidence;
     gboolean named = FALSE;
 
-    if (found_in_kind (suspect->diagnosis->evidence, suspect->kind) != NULL)
+    if (found_in_kind (evidence, suspect->kind) != NULL)
         return RETURN_FOUND;
-    if (seen_with_like (suspect->question, suspect->slot, FALSE) != NULL)
+    if (seen_with_like (suspect->question, evidence, suspect->slot, FALSE) != NULL)
         return RETURN_ELSEWHERE;
     if (probability_of_kind (physical, suspect->kind, &named) <= 0 && named)
         return RETURN_OTHER_CAUSE;
-    if (seen_with_like (suspect->question, suspect->slot, TRUE) != NULL)
+    if (seen_with_like (suspect->question, evidence, suspect->slot, TRUE) != NULL)
         return RETURN_LIKE_STARTS;
-    return other_look_is_left (physical, suspect->kind) ? RETURN_CHECKS_LEFT : RETURN_LEFT_OVER;
+    return is_what_is_left (suspect) ? RETURN_LEFT_OVER : RETURN_CHECKS_LEFT;
+}
+
+/* Of cases in which a rule is broken; CHECKS_LEFT: there is none. */
+static ReturnVerdict
+verdict_by_rules (const Suspect *suspect)
+{
+    const Diagnosis *diagnosis = suspect->diagnosis;
+
+    if (like_start_refutes_rules (suspect->question, diagnosis, suspect->slot))
+        return RETURN_CHECKS_LEFT;
+    if (firmware_never_knew (suspect->question, diagnosis, suspect->slot))
+        return RETURN_NO_FIRMWARE;
+    if (diagnosis->starts == NONE_STARTS || diagnosis->starts == NONE_KNOWN)
+        return RETURN_RULE;
+    if (diagnosis->starts == SOME_START || diagnosis->starts == TOO_MANY_CASES)
+        return RETURN_NOT_READ;
+    return RETURN_CHECKS_LEFT;
 }
 
 static ReturnVerdict
 verdict_of (const Suspect *suspect)
 {
     const Diagnosis *diagnosis = suspect->diagnosis;
+    ReturnVerdict by_rules = RETURN_CHECKS_LEFT;
 
-    if (was_seen_to_start (suspect->question, suspect->slot))
+    if (was_seen_to_start (suspect->question, diagnosis, suspect->slot))
         return RETURN_STARTS;
     if (diagnosis->evidence->conflicts->len > 0)
         return RETURN_CONFLICT;
-    if (never_known (suspect))
-        return RETURN_NO_FIRMWARE;
-    if (diagnosis->starts == NONE_STARTS || diagnosis->starts == NONE_KNOWN)
-        return RETURN_RULE;
-    if (diagnosis->starts == SOME_START || diagnosis->starts == TOO_MANY_CASES)
-        return RETURN_NOT_READ;
+    by_rules = verdict_by_rules (suspect);
+    if (by_rules != RETURN_CHECKS_LEFT)
+        return by_rules;
     if (diagnosis->evidence->too_early)
         return RETURN_TOO_EARLY;
     return verdict_by_causes (suspect);
@@ -239,7 +142,7 @@ add_block (const DiagnosisQuestion *question, Diagnosis *diagnosis, guint slot)
     block->verdict = verdict_of (&suspect);
     if (diagnosis->physical != NULL && block->verdict != RETURN_STARTS)
         block->probability = probability_of_kind (diagnosis->physical, suspect.kind, &named) /
-                             MAX (1, count_in_question (question, suspect.kind));
+                             MAX (1, count_in_question (question, diagnosis, suspect.kind));
     block->tried = g_ptr_array_new_with_free_func (g_free);
     block->rules_out = g_ptr_array_new_with_free_func (g_free);
     block->left = g_ptr_array_new_with_free_func (g_free);

@@ -70,14 +70,50 @@ say_component (const Saying *saying, guint component, GString *words)
         g_string_append (words, "no release in the book states that it does.");
 }
 
+static gboolean
+began_with_one_that_knows (const Saying *saying, guint component)
+{
+    const UnitRelease *began = saying->question->unit->began_releases;
+    const Component *entry = board_component (saying->question->unit->board, component);
+
+    for (guint r = 0; began != NULL && r < entry->releases->len; r++)
+        if (began[component].may_be[r] && support_of (component_release (entry, r), saying->part) == SUPPORT_YES)
+            return TRUE;
+    return FALSE;
+}
+
+/* A floor above what a component may have now: a newer release was in. Or the work began with one that knows the part. */
+static gboolean
+ran_newer_firmware (const Saying *saying)
+{
+    const Unit *unit = saying->diagnosis->unit;
+
+    for (guint c = 0; c < unit->board->components->len; c++) {
+        const UnitRelease *known = &unit->releases[c];
+        guint lowest = 0;
+
+        if (!board_component (unit->board, c)->states_starts)
+            continue;
+        while (lowest < board_component (unit->board, c)->releases->len && !known->may_be[lowest])
+            lowest++;
+        if (known->floor > (int) lowest || began_with_one_that_knows (saying, c))
+            return TRUE;
+    }
+    return FALSE;
+}
+
 static char *
 say_no_firmware (const Saying *saying)
 {
     const Unit *unit = saying->diagnosis->unit;
-    GString *words = g_string_new ("Not shown faulty: this board has never run firmware that knows it");
+    GString *words = g_string_new ("Not shown faulty: ");
 
-    g_string_append (words, unit->factory.unwritten ? ", and nobody has written any since it left the factory."
-                                                    : ", as far as its present releases say.");
+    if (ran_newer_firmware (saying))
+        g_string_append (words, "its present firmware does not know it.");
+    else
+        g_string_append_printf (words, "this board has never run firmware that knows it, %s.",
+                                unit->factory.unwritten ? "and nobody has written any since it left the factory"
+                                                        : "as far as its present releases say");
     for (guint c = 0; c < unit->board->components->len; c++)
         if (board_component (unit->board, c)->states_starts)
             say_component (saying, c, words);
@@ -98,7 +134,8 @@ rules_in_words (const Saying *saying)
         for (guint b = 0; case_is_left (saying->diagnosis->evidence, i) && b < dark_case (dark, i)->broken->len; b++) {
             const Broken *broken = dark_case (dark, i)->broken->pdata[b];
 
-            if (!broken_keeps_dark (broken) || g_ptr_array_find (ids, broken->rule, NULL))
+            if (!broken_keeps_dark (broken) || g_ptr_array_find (ids, broken->rule, NULL) ||
+                broken_only_by_failure (saying->question, dark_case (dark, i), broken->rule))
                 continue;
             g_ptr_array_add (ids, (gpointer) broken->rule);
             g_string_append_printf (words, " %s", broken->says);
@@ -139,6 +176,10 @@ say_rule (const Saying *saying)
 {
     g_autofree char *rules = rules_in_words (saying);
 
+    if (harm_explains_all (saying->diagnosis))
+        return g_strdup_printf ("Not shown faulty by being dark: the unit was powered against a rule that may do "
+                                "harm.%s",
+                                rules);
     return g_strdup_printf (
         "Not shown faulty: as it stands the unit stays dark with such a part in %s, whatever the part is "
         "like.%s",
@@ -208,7 +249,7 @@ static char *
 say_shown (const Saying *saying)
 {
     const Cause *cause = found_in_kind (saying->diagnosis->evidence, saying->part->part->kind);
-    guint count = count_in_question (saying->question, saying->part->part->kind);
+    guint count = count_in_question (saying->question, saying->diagnosis, saying->part->part->kind);
 
     if (count > 1)
         return g_strdup_printf (
@@ -234,6 +275,10 @@ say_checks_left (const Saying *saying)
         return g_strdup_printf ("May be faulty: looks that find something else are left. The files name no fault of %s "
                                 "that would keep a unit dark, and so no chance of one.",
                                 explain_kinds (saying->part->part->kind));
+    if (!other_look_is_left (saying->diagnosis->physical, saying->part->part->kind))
+        return g_strdup_printf ("May be faulty: no look is left that finds something else, but more is left than this "
+                                "part. As things stand it is the part with %.0f %%.",
+                                saying->block->probability * 100);
     return g_strdup_printf (
         "May be faulty: looks that find something else are left. As things stand it is the part with "
         "%.0f %%.",
@@ -273,12 +318,27 @@ say_verdict (const Saying *saying)
     g_assert_not_reached ();
 }
 
+/* Beside the verdict, where the unit was under power with a rule broken that may do harm. Takes over `verdict`. Transfer
+ * full. */
+static char *
+with_harm (const Saying *saying, char *verdict)
+{
+    g_autofree char *says = verdict;
+    g_autofree char *rules = harm_rules (saying->question, saying->diagnosis);
+
+    if (rules == NULL || saying->block->verdict == RETURN_FOUND || saying->block->verdict == RETURN_STARTS)
+        return g_steal_pointer (&says);
+    return g_strdup_printf ("%s The part may have been damaged, under power against %s: have it checked, and put that "
+                            "right before the next start.",
+                            says, rules);
+}
+
 void
 return_block_say (const DiagnosisQuestion *question, const Diagnosis *diagnosis, ReturnBlock *block)
 {
     Saying saying = { question, diagnosis, &question->unit->fitted[block->slot], block,
                       board_slot (question->unit->board, block->slot)->name };
 
-    block->says = say_verdict (&saying);
+    block->says = with_harm (&saying, say_verdict (&saying));
     return_block_list (&saying);
 }

@@ -76,6 +76,64 @@ diagnosed_clear (Diagnosed *diagnosed)
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Diagnosed, diagnosed_clear)
 
+/* ---- Returns ---- */
+
+static inline const ReturnBlock *
+block_at (const Diagnosed *diagnosed, guint index)
+{
+    assert_true (index < diagnosed->diagnosis->returns->len);
+    return diagnosed->diagnosis->returns->pdata[index];
+}
+
+static inline void
+check_verdict (const char *unit, const char *seen, ReturnVerdict verdict)
+{
+    g_auto (Diagnosed) diagnosed = { NULL };
+
+    diagnosed_set_up (&diagnosed, unit, seen);
+    const ReturnBlock *block = block_at (&diagnosed, 0);
+    if (block->verdict != verdict)
+        fail_msg ("%s, %s: verdict %d, expected %d", unit, seen, (int) block->verdict, (int) verdict);
+    assert_string_equal (board_slot (diagnosed.question.unit->board, block->slot)->name, "cpu1");
+    assert_non_null (block->says);
+    assert_int_equal (g_str_has_prefix (block->says, "Not shown faulty"),
+                      verdict != RETURN_CHECKS_LEFT && verdict != RETURN_LIKE_STARTS && verdict != RETURN_LEFT_OVER &&
+                          verdict != RETURN_STARTS && verdict != RETURN_FOUND);
+    assert_int_equal (block->tried->len,
+                      diagnosed.question.seen == NULL ? 0 : diagnosed.question.seen->observations->len);
+}
+
+#define LIKE      "cpu1=stint-8:a0"
+#define ALL_LOOKS "dark-minutes=30 looked=leads looked=contacts looked=module"
+
+static inline gboolean
+list_has (const GPtrArray *list, const char *part)
+{
+    for (guint i = 0; i < list->len; i++)
+        if (strstr (list->pdata[i], part) != NULL)
+            return TRUE;
+    return FALSE;
+}
+
+static inline const ReturnBlock *
+block_of_slot (Diagnosed *diagnosed, const char *unit, const char *seen, int slot)
+{
+    diagnosed_set_up (diagnosed, unit, seen);
+    diagnosis_free (diagnosed->diagnosis);
+    diagnosed->question.suspect = slot;
+    diagnosed->diagnosis = diagnosis_find (&diagnosed->question);
+    return block_at (diagnosed, 0);
+}
+
+static inline const ReturnBlock *
+block_of (Diagnosed *diagnosed, const char *unit, const char *seen)
+{
+    diagnosed_set_up (diagnosed, unit, seen);
+    return block_at (diagnosed, 0);
+}
+
+/* ---- Numbers ---- */
+
 static inline void
 assert_close (double got, double expected)
 {

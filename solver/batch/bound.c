@@ -15,9 +15,9 @@ typedef struct {
 /* The pieces of one resource, by job, then mode; either those that lie within shifts, or with all that is held at any hour. */
 typedef struct {
     const Flat *flat;
-    GArray *pieces;      /* Piece */
+    GArray *pieces; /* Piece */
     gboolean in_shifts, hands;
-    gint64 most;         /* of the resource, ever */
+    gint64 most; /* of the resource, ever */
 } Load;
 
 /* The longest way from the beginning of `from` to the end of each task after it; -1: not after it. */
@@ -172,7 +172,8 @@ static gint64
 lateness_of_load (const Load *load, const guint *always)
 {
     const Flat *flat = load->flat;
-    g_autoptr (GArray) works = g_array_new (FALSE, FALSE, sizeof (gint64)), dues = g_array_new (FALSE, FALSE, sizeof (gint64));
+    g_autoptr (GArray) works = g_array_new (FALSE, FALSE, sizeof (gint64)),
+                       dues = g_array_new (FALSE, FALSE, sizeof (gint64));
     g_autofree gint64 *work = g_new0 (gint64, flat->modes + 1);
     gint64 head = G_MAXINT64, tail = G_MAXINT64, weight = G_MAXINT64, sum = 0, lateness = 0;
     for (guint i = 0; i < load->pieces->len; i++) {

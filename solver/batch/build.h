@@ -22,18 +22,18 @@ typedef struct {
 
 /* What is placed, and what that leaves. */
 typedef struct {
-    const Flat *flat;  /* borrowed */
-    Profile *profile;  /* owned; per resource */
-    gint64 *start;     /* owned, as the rest; per task of Flat; -1: not placed */
-    gint64 *ready;     /* the end of those before it that are placed */
-    guint *waits;      /* how many before it are not placed */
-    guint *cause;      /* the resource that its beginning waited for last; G_MAXUINT: none, or a task before it */
-    gint64 *cause_at;  /* since when there was enough of it */
-    guint *place;      /* where the task is in the list */
-    GArray *pending;   /* guint: tasks that found no time */
-    gint64 *job_end;   /* per job: not before then */
+    const Flat *flat;        /* borrowed */
+    Profile *profile;        /* owned; per resource */
+    gint64 *start;           /* owned, as the rest; per task of Flat; -1: not placed */
+    gint64 *ready;           /* the end of those before it that are placed */
+    guint *waits;            /* how many before it are not placed */
+    guint *cause;            /* the resource that its beginning waited for last; G_MAXUINT: none, or a task before it */
+    gint64 *cause_at;        /* since when there was enough of it */
+    guint *place;            /* where the task is in the list */
+    GArray *pending;         /* guint: tasks that found no time */
+    gint64 *job_end;         /* per job: not before then */
     gint64 lateness, finish; /* of all that is placed: at least; all of a job counts from its first task on */
-    const guint8 *keep; /* borrowed from the draft; NULL: none */
+    const guint8 *keep;      /* borrowed from the draft; NULL: none */
 } Chart;
 
 Chart *chart_new (const Flat *flat);

@@ -13,12 +13,12 @@ typedef struct {
     Search *search; /* its next_chart is at work */
     const Flat *flat;
     Chart *chart;
-    Chart *spare;   /* borrowed, as the rest */
-    guint *mode;    /* per job; G_MAXUINT: not begun */
-    guint *placed;  /* in their order */
+    Chart *spare;  /* borrowed, as the rest */
+    guint *mode;   /* per job; G_MAXUINT: not begun */
+    guint *placed; /* in their order */
     guint count;
-    guint *twin;    /* per job: the one before it that is the same; G_MAXUINT: none */
-    guint64 left;   /* tasks that may still be placed */
+    guint *twin;  /* per job: the one before it that is the same; G_MAXUINT: none */
+    guint64 left; /* tasks that may still be placed */
     gboolean gave_up;
 } Everything;
 
@@ -244,8 +244,8 @@ is_whole (const Everything *all)
 static gboolean
 is_other_order (const Everything *all, const Choice *choice, gint64 since, guint last, const gint64 *were)
 {
-    return last != G_MAXUINT && choice->start == since && choice->task < last && were[choice->task] == since
-           && all->flat->task[last].duration > 0 && all->flat->task[choice->task].duration > 0;
+    return last != G_MAXUINT && choice->start == since && choice->task < last && were[choice->task] == since &&
+           all->flat->task[last].duration > 0 && all->flat->task[choice->task].duration > 0;
 }
 
 /* since: when `last`, the one placed last, begins. were: when each task could begin before that one was placed. */
@@ -270,8 +270,8 @@ look (Everything *all, gint64 since, guint last, const gint64 *were)
     g_array_sort (choices, compare_choices);
     for (guint i = 0; i < choices->len && !all->gave_up; i++) {
         const Choice *choice = &g_array_index (choices, Choice, i);
-        gboolean in_time = choice->start < before
-                           || (choice->start == before && all->flat->task[choice->task].duration == 0);
+        gboolean in_time =
+            choice->start < before || (choice->start == before && all->flat->task[choice->task].duration == 0);
         if (in_time && !is_other_order (all, choice, since, last, were))
             follow (all, choice, are);
     }

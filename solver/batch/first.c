@@ -33,7 +33,8 @@ best_mode (const Flat *flat, const FlatJob *job, gboolean fewest_insertions)
         if (mode->shortest_end == NEVER)
             continue;
         gint64 by[3] = { mode->shortest_end, mode->insertions, mode->attended };
-        gint64 than[3] = { other ? other->shortest_end : 0, other ? other->insertions : 0, other ? other->attended : 0 };
+        gint64 than[3] = { other ? other->shortest_end : 0, other ? other->insertions : 0,
+                           other ? other->attended : 0 };
         guint order[3] = { fewest_insertions ? 1 : 0, fewest_insertions ? 0 : 1, 2 };
         guint k = 0;
         while (other != NULL && k < 2 && by[order[k]] == than[order[k]])
@@ -71,7 +72,8 @@ list_by_job (const Flat *flat, Draft *draft, Rule rule)
     guint count = 0;
     for (guint i = 0; i < flat->jobs; i++) {
         if (draft->mode[i] != G_MAXUINT)
-            ranked[count++] = (Ranked){ job_key (flat, i, draft->mode[i], rule), i, flat->mode[draft->mode[i]].needs_gains };
+            ranked[count++] =
+                (Ranked){ job_key (flat, i, draft->mode[i], rule), i, flat->mode[draft->mode[i]].needs_gains };
     }
     qsort (ranked, count, sizeof *ranked, compare_ranked);
     draft->count = 0;
@@ -134,7 +136,8 @@ list_by_published (const Flat *flat, Draft *draft)
         job = flat->mode[task->mode].job;
         latest = MAX (latest, task->published >= 0 ? task->published : (latest > 0 ? latest : NEVER));
         /* What takes no time comes first of those at one moment: it may give back what the others take. */
-        ranked[i] = (Ranked){ latest == NEVER ? NEVER : 2 * latest + (task->published < latest || task->duration > 0), i, FALSE };
+        ranked[i] = (Ranked){ latest == NEVER ? NEVER : 2 * latest + (task->published < latest || task->duration > 0),
+                              i, FALSE };
     }
     take_order (draft, ranked);
 }
@@ -154,7 +157,8 @@ static void
 keep_modes (const Flat *flat, Draft *draft)
 {
     for (guint i = 0; i < flat->jobs; i++) {
-        for (guint m = flat->job[i].first; draft->mode[i] != G_MAXUINT && m < flat->job[i].first + flat->job[i].modes; m++) {
+        for (guint m = flat->job[i].first; draft->mode[i] != G_MAXUINT && m < flat->job[i].first + flat->job[i].modes;
+             m++) {
             if (flat->mode[m].shortest_end != NEVER && has_published (flat, &flat->mode[m]))
                 draft->mode[i] = m;
         }
@@ -167,7 +171,8 @@ take_modes (Search *search, Draft *draft, gboolean fewest_insertions)
     draft->left_out = 0;
     memset (draft->keep, 0, search->flat->jobs);
     for (guint i = 0; i < search->flat->jobs; i++) {
-        draft->mode[i] = search->never[i] ? G_MAXUINT : best_mode (search->flat, &search->flat->job[i], fewest_insertions);
+        draft->mode[i] =
+            search->never[i] ? G_MAXUINT : best_mode (search->flat, &search->flat->job[i], fewest_insertions);
         draft->left_out += draft->mode[i] == G_MAXUINT;
     }
 }

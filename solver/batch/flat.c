@@ -133,12 +133,17 @@ static void
 add_mode (Flat *flat, const Timetable *timetable, const Mode *mode, guint job)
 {
     FlatMode *flat_mode = &flat->mode[flat->modes];
-    *flat_mode = (FlatMode){ .job = job, .first = flat->tasks, .tasks = mode->tasks->len, .insertions = mode->insertions };
+    *flat_mode =
+        (FlatMode){ .job = job, .first = flat->tasks, .tasks = mode->tasks->len, .insertions = mode->insertions };
     for (guint k = 0; k < mode->tasks->len; k++) {
         const Task *task = &g_array_index (mode->tasks, Task, k);
         FlatTask *flat_task = &flat->task[flat->tasks++];
-        *flat_task = (FlatTask){ .duration = task->duration, .attended = task->attended, .not_before = task->not_before,
-                                  .fixed = task->fixed, .published = task->published, .mode = flat->modes };
+        *flat_task = (FlatTask){ .duration = task->duration,
+                                 .attended = task->attended,
+                                 .not_before = task->not_before,
+                                 .fixed = task->fixed,
+                                 .published = task->published,
+                                 .mode = flat->modes };
         add_uses (flat, timetable, mode, k, flat_task);
         flat_mode->attended += task->attended;
         flat_mode->gains |= flat_task->gains > 0;

@@ -10,7 +10,7 @@
 #include "batch/timetable.h"
 
 #define FOR_GOOD G_MAXINT64 /* as a length: until it is given back */
-#define NEVER G_MAXINT64    /* as a time */
+#define NEVER    G_MAXINT64 /* as a time */
 
 typedef struct {
     guint resource;
@@ -21,12 +21,12 @@ typedef struct {
 /* The four kinds of use lie one after another in Flat.uses from `use_at` on. */
 typedef struct {
     gint64 duration, attended, not_before, fixed, published;
-    guint mode;           /* into Flat.mode */
+    guint mode; /* into Flat.mode */
     guint use_at;
-    guint16 needs;        /* what must be free: uses of one resource are summed over the time that they share */
-    guint16 holds;        /* what is taken */
-    guint16 closes;       /* what its end gives back of spans over several tasks */
-    guint16 gains;        /* what its end adds for good */
+    guint16 needs;            /* what must be free: uses of one resource are summed over the time that they share */
+    guint16 holds;            /* what is taken */
+    guint16 closes;           /* what its end gives back of spans over several tasks */
+    guint16 gains;            /* what its end adds for good */
     guint before_at, befores; /* into Flat.links: tasks that end before it begins */
     guint next_at, nexts;     /* tasks that begin after its end */
     gint64 head, tail; /* from 0 to its beginning, from its end to the end of its mode: at least; resources left out */
@@ -34,7 +34,7 @@ typedef struct {
 
 typedef struct {
     guint job;
-    guint first, tasks;  /* into Flat.task */
+    guint first, tasks; /* into Flat.task */
     guint insertions;
     gint64 attended, shortest_end; /* at least; NEVER: it fits nowhere */
     gboolean gains, needs_gains;   /* it has some; it needs more of a resource than there is at the start */
@@ -52,15 +52,17 @@ typedef struct {
     int hands;               /* as in Timetable */
     gboolean hands_in_spans; /* some span is over the hands too */
     gboolean long_spans;     /* some span is over several tasks */
-    FlatJob *job;   /* owned, as the rest */
+    FlatJob *job;            /* owned, as the rest */
     FlatMode *mode;
     FlatTask *task;
-    guint *order; /* of each mode's tasks, from its `first` on: one that no task stands before its `before` */
+    guint *order;  /* of each mode's tasks, from its `first` on: one that no task stands before its `before` */
     GArray *uses;  /* FlatUse */
     GArray *links; /* guint */
     gint64 *capacity, *most; /* per resource: at the start, and with the gains of all jobs (the best mode of each) */
-    gboolean due, published, gains, choices; /* some job is due; some task is published; there are gains; modes to choose */
-    gint64 goal_lateness, goal_finish; /* of the published timetable, as long as its tasks are now; 0: nothing is published */
+    gboolean due, published, gains,
+        choices; /* some job is due; some task is published; there are gains; modes to choose */
+    gint64 goal_lateness,
+        goal_finish;        /* of the published timetable, as long as its tasks are now; 0: nothing is published */
     gboolean all_published; /* every job has a mode that was */
 } Flat;
 

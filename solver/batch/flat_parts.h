@@ -5,8 +5,9 @@
 
 #include "batch/flat.h"
 
-void flat_fill_times (Flat *flat);                                  /* FlatTask.head and tail, FlatMode.shortest_end */
-void flat_fill_possible (Flat *flat, const Timetable *timetable);   /* most, FlatJob.possible; NEVER where a mode is not */
-void flat_fill_goal (Flat *flat);                                   /* goal_lateness, goal_finish, all_published */
+void flat_fill_times (Flat *flat); /* FlatTask.head and tail, FlatMode.shortest_end */
+void flat_fill_possible (Flat *flat,
+                         const Timetable *timetable); /* most, FlatJob.possible; NEVER where a mode is not */
+void flat_fill_goal (Flat *flat);                     /* goal_lateness, goal_finish, all_published */
 
 #endif

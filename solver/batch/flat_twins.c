@@ -7,9 +7,9 @@ same_task (const Flat *flat, guint left, guint right, guint shift)
 {
     const FlatTask *a = &flat->task[left], *b = &flat->task[right];
     guint uses = (guint) a->needs + a->holds + a->closes + a->gains;
-    if (a->duration != b->duration || a->attended != b->attended || a->not_before != b->not_before || a->fixed >= 0
-        || b->fixed >= 0 || a->needs != b->needs || a->holds != b->holds || a->closes != b->closes || a->gains != b->gains
-        || a->befores != b->befores)
+    if (a->duration != b->duration || a->attended != b->attended || a->not_before != b->not_before || a->fixed >= 0 ||
+        b->fixed >= 0 || a->needs != b->needs || a->holds != b->holds || a->closes != b->closes ||
+        a->gains != b->gains || a->befores != b->befores)
         return FALSE;
     for (guint i = 0; i < uses; i++) {
         const FlatUse *one = flat_needs (flat, a) + i, *other = flat_needs (flat, b) + i;

@@ -79,19 +79,23 @@ add_alternatives (Planning *planning, BatchClass *class, const Shop *shelf, guin
         add_mode (planning, class, shelf, g_steal_pointer (&((Alternative *) found->pdata[i])->answer));
 }
 
-/* The question as it is: with branches, or the news that there is no way. */
-static void
-add_answer (Planning *planning, BatchClass *class, const Shop *shelf)
+/* The question as it is: with branches, or the news that there is no way. FALSE: neither. */
+static gboolean
+add_answer (Planning *planning, BatchClass *class, const Shop *shelf, gboolean search_only)
 {
     RouteOptions options = options_of (planning->question);
     RouteAnswer *answer = NULL;
 
     options.no_ways_back = planning->question->route != NULL && planning->question->route->no_ways_back;
+    options.search_only |= search_only;
+    if (search_only && options.search_states == 0)
+        options.search_states = MOST_STATES;
     answer = route_find (planning->question->library, shelf, class->unit, class->want, &options);
-    if (answer->claim != CLAIM_BRANCHES && answer->steps == NULL)
-        class->failed = answer;
-    else
-        add_mode (planning, class, shelf, answer);
+    if (answer->claim == CLAIM_BRANCHES || answer->steps != NULL)
+        return add_mode (planning, class, shelf, answer);
+    g_clear_pointer (&class->failed, route_answer_free);
+    class->failed = answer;
+    return answer->claim == CLAIM_NO_ROUTE;
 }
 
 static gboolean
@@ -103,26 +107,51 @@ is_known (const Unit *unit)
     return TRUE;
 }
 
+static guint
+most_modes (const Planning *planning)
+{
+    return planning->question->most_modes != 0 ? planning->question->most_modes : MODES;
+}
+
+/* The best way alone; others only where its parts do not match. */
 static void
 plan_class (Planning *planning, guint index, const Shop *shelf)
 {
     BatchClass *class = planning_class (planning, index);
-    guint most = planning->question->most_modes != 0 ? planning->question->most_modes : MODES;
 
     g_clear_pointer (&class->failed, route_answer_free);
     planning->batch->plans++;
-    if (!is_known (class->unit))
-        add_answer (planning, class, shelf);
+    add_alternatives (planning, class, shelf, 1);
+    if (class->modes->len == 0 && g_hash_table_contains (planning->unmatched, class))
+        add_alternatives (planning, class, shelf, most_modes (planning));
+    else if (class->modes->len == 0 && (is_known (class->unit) || !add_answer (planning, class, shelf, TRUE)))
+        add_answer (planning, class, shelf, FALSE);
+}
+
+void
+class_find_alternatives (Planning *planning, guint index)
+{
+    BatchClass *class = planning_class (planning, index);
+    g_autoptr (Shop) shelf = shelf_for_class (planning, index);
+    guint most = most_modes (planning);
+
+    if (most == 1 || class->modes->len > 1)
+        return;
     /* With branches for what is not known there is no single route, or a longer one that spares something. */
-    if (class->modes->len == 0 || class_mode (class, 0)->claim == CLAIM_BRANCHES) {
+    if (class_mode (class, 0)->claim == CLAIM_BRANCHES) {
         add_alternatives (planning, class, shelf, most - class->modes->len);
-    } else {
-        g_ptr_array_set_size (class->modes, 0); /* it is the best of the alternatives too */
-        g_ptr_array_set_size (class->answers, 0);
-        add_alternatives (planning, class, shelf, most);
+        return;
     }
-    if (class->modes->len == 0 && class->failed == NULL && !g_hash_table_contains (planning->unmatched, class))
-        add_answer (planning, class, shelf);
+    g_autoptr (GPtrArray) modes = class->modes, answers = class->answers;
+    class->modes = g_ptr_array_new_with_free_func (batch_mode_free);
+    class->answers = g_ptr_array_new_with_free_func ((GDestroyNotify) route_answer_free);
+    add_alternatives (planning, class, shelf, most); /* the best is among them */
+    if (class->modes->len == 0) { /* it took more than the search alone */
+        g_ptr_array_unref (class->modes);
+        g_ptr_array_unref (class->answers);
+        class->modes = g_steal_pointer (&modes);
+        class->answers = g_steal_pointer (&answers);
+    }
 }
 
 /* What the routes give may be more than the wants let expect: a heat sink that follows its processor. */
@@ -154,12 +183,8 @@ modes_find (Planning *planning)
     }
     if (planning->shop->lend_pulled_parts)
         plan_again_with_more (planning);
-    for (guint i = 0; i < planning->batch->classes->len; i++) {
-        g_autoptr (Shop) shelf = shelf_for_class (planning, i);
-
-        if (planning_class (planning, i)->modes->len == 0)
-            class_explain_none (planning, planning_class (planning, i), shelf);
-    }
+    classes_spare (planning);
+    classes_explain_none (planning);
     shelf_count (planning);
 }
 

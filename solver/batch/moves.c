@@ -48,8 +48,8 @@ who_let_go (Search *search, guint task)
     guint place = chart->place[task], found = G_MAXUINT, count = 0;
     guint from = place > LOOK_BACK ? place - LOOK_BACK : 0;
     for (guint i = place; i-- > from;) {
-        if (lets_go (chart, draft->list[i], chart->cause[task], chart->cause_at[task])
-            && search_random (search, ++count) == 0)
+        if (lets_go (chart, draft->list[i], chart->cause[task], chart->cause_at[task]) &&
+            search_random (search, ++count) == 0)
             found = draft->list[i];
     }
     return found;
@@ -317,10 +317,12 @@ search_move (Search *search)
         return move_in (search);
     if (dice < 5 && search->flat->jobs > 1)
         return move_job (search);
-    /* In one big job many tasks hold a resource at once: turning two of them round seldom helps. */
-    if (dice < (search->flat->jobs > 1 ? 15 : 40))
+    if (dice < 15)
         return move_somewhere (search);
     if (dice < 35 && search->flat->choices)
         return move_mode (search);
+    /* In one big job many tasks hold a resource at once: turning two of them round seldom helps. */
+    if (dice < 80 && search->flat->jobs == 1)
+        return move_somewhere (search);
     return move_on_chain (search);
 }

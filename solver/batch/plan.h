@@ -54,6 +54,7 @@ typedef struct {
     UnitPlan *plans;       /* owned; per unit */
     GArray *pools;         /* Pool; owned */
     guint why_plans;       /* planning runs that explanations took */
+    guint64 why_opened;    /* states that they opened, as far as they asked */
     GHashTable *unmatched; /* BatchClass*, borrowed: some way of it would mix steppings; owned */
     GPtrArray *draws;      /* per class a GPtrArray of ModeDraws*, one per mode; owned */
 } Planning;
@@ -77,7 +78,7 @@ void planning_set_aside (Planning *planning, guint unit, Aside aside, char *why)
 void classes_make (Planning *planning);
 void batch_class_free (gpointer data);
 
-/* ---- Modes (modes.c, mode.c, mode_of_branches.c, no_mode.c) ---- */
+/* ---- Modes (modes.c, mode.c, mode_of_branches.c, no_mode.c, spare.c) ---- */
 
 /* A route as a mode: its walk, what it takes and gives. NULL when the walk refuses it. Transfer full. */
 BatchMode *batch_mode_new (const BatchQuestion *question, const Shop *shelf, const Unit *unit, const Want *want,
@@ -97,8 +98,12 @@ BatchMode *mode_of_branches (const BatchQuestion *question, const Shop *shelf, c
                              const RouteAnswer *answer);
 /* Fills in what comes back from each step of the modes that units go by. */
 void modes_find_ways_back (Planning *planning);
-/* Why the class has no way; `shelf` is what was planned with. */
-void class_explain_none (Planning *planning, BatchClass *class, Shop *shelf);
+/* Why classes have no way, cheapest first, until that has taken about a second's work. */
+void classes_explain_none (Planning *planning);
+/* Looks for ways of a class that need other things than its best one, which it has. */
+void class_find_alternatives (Planning *planning, guint class);
+/* Does that for the classes that want what is scarce. */
+void classes_spare (Planning *planning);
 
 /* ---- The shelf (shelf.c) ---- */
 

@@ -10,18 +10,18 @@ typedef struct {
     const Flat *flat;               /* borrowed */
     const ScheduleOptions *options; /* borrowed */
     guint64 random;                 /* state of the random numbers */
-    Draft *best, *current, *next;    /* owned */
+    Draft *best, *current, *next;   /* owned */
     Chart *chart, *next_chart;      /* owned; of current and next */
     TimetableCost bound;
-    guint8 *mark;                   /* owned; per task of Flat; all 0 between uses */
-    GArray *chain;                  /* owned; Arc: of the last walk */
-    GArray *moving;                 /* owned; guint: tasks on their way */
+    guint8 *mark;   /* owned; per task of Flat; all 0 between uses */
+    GArray *chain;  /* owned; Arc: of the last walk */
+    GArray *moving; /* owned; guint: tasks on their way */
     guint64 tried, most_tried;
-    gboolean *never;                /* owned; per job: it is left out whatever is done */
+    gboolean *never; /* owned; per job: it is left out whatever is done */
     guint never_count;
     gboolean has_current;
-    gboolean clash;                 /* some job is left out because what has begun holds more than there is */
-    gboolean stopped, all_proved;   /* all_proved: everything was tried */
+    gboolean clash;               /* some job is left out because what has begun holds more than there is */
+    gboolean stopped, all_proved; /* all_proved: everything was tried */
 } Search;
 
 /* `then` could not begin before `first` let go of something that both need. */
@@ -42,8 +42,8 @@ void search_offer (Search *search);
 /* Builds next, whatever it takes: jobs that find no time go to the end, and are left out where that does not help. */
 void search_mend (Search *search);
 
-void search_first (Search *search);            /* first timetables; current and best are set */
-void search_moves (Search *search, guint64 until);  /* until so many were tried */
+void search_first (Search *search);                /* first timetables; current and best are set */
+void search_moves (Search *search, guint64 until); /* until so many were tried */
 /* Every order that can matter, at most so many tasks placed. Sets all_proved when it is through. */
 void search_everything (Search *search, guint64 most_placed);
 

@@ -9,7 +9,7 @@ enum {
     MOST_DEFAULT = 20000,
     LEAST_DEFAULT = 12,
     MOST_EVERYTHING = 200000, /* timetables' worth of tasks placed; more seldom helps */
-    SMALL_TASKS = 30, /* up to so many tasks (of the longest modes) everything is tried */
+    SMALL_TASKS = 30,         /* up to so many tasks (of the longest modes) everything is tried */
 };
 
 static Search *
@@ -34,8 +34,8 @@ search_new (const Flat *flat, const ScheduleOptions *options)
         search->never[i] = !flat->job[i].possible;
     search->most_tried = options->most_tried;
     if (search->most_tried == 0)
-        search->most_tried = flat->tasks <= SMALL_TASKS ? MOST_SMALL
-                                                        : CLAMP (2000000 / flat->tasks, LEAST_DEFAULT, MOST_DEFAULT);
+        search->most_tried =
+            flat->tasks <= SMALL_TASKS ? MOST_SMALL : CLAMP (2000000 / flat->tasks, LEAST_DEFAULT, MOST_DEFAULT);
     return search;
 }
 
@@ -97,8 +97,8 @@ static gboolean
 is_as_published (const Search *search)
 {
     const Draft *best = search->best;
-    return search->flat->all_published && best->left_out == 0 && best->sought.moved == 0
-           && best->sought.lateness == search->flat->goal_lateness && best->sought.finish == search->flat->goal_finish;
+    return search->flat->all_published && best->left_out == 0 && best->sought.moved == 0 &&
+           best->sought.lateness == search->flat->goal_lateness && best->sought.finish == search->flat->goal_finish;
 }
 
 gboolean
@@ -106,8 +106,8 @@ search_is_over (Search *search)
 {
     if (!search->has_current)
         return FALSE;
-    if (search->stopped || search->all_proved || search->tried >= search->most_tried || meets_bound (search)
-        || is_as_published (search))
+    if (search->stopped || search->all_proved || search->tried >= search->most_tried || meets_bound (search) ||
+        is_as_published (search))
         return TRUE;
     const ScheduleOptions *options = search->options;
     if (options->go_on != NULL && !options->go_on (&search->best->cost, &search->bound, options->go_on_data))

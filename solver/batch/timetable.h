@@ -30,10 +30,11 @@ typedef struct {
 /* Not interrupted once begun. */
 typedef struct {
     gint64 duration;
-    gint64 attended;  /* at its beginning; at most `duration`; needs one of Timetable.hands for so long */
-    GArray *after;    /* guint: tasks of this mode that end before it begins; NULL: none */
+    gint64 attended;   /* at its beginning; at most `duration`; needs one of Timetable.hands for so long */
+    GArray *after;     /* guint: tasks of this mode that end before it begins; NULL: none */
     gint64 not_before; /* 0: any time */
-    gint64 fixed;     /* it began then, whatever the calendar and `not_before` say; -1: it is free. What it is after is fixed
+    gint64
+        fixed; /* it began then, whatever the calendar and `not_before` say; -1: it is free. What it is after is fixed
                        * too, and the job has this one mode */
     gint64 published; /* where an earlier timetable had it; -1: nowhere */
 } Task;
@@ -93,7 +94,8 @@ char *timetable_nonsense (const Timetable *timetable);
 typedef struct {
     gint64 lateness; /* weights times tenths of a minute past the due times, summed */
     gint64 finish;   /* end of the last task of all */
-    guint64 moved;   /* published tasks (of all modes) that do not begin then, or whose mode is not the one that is used */
+    guint64
+        moved; /* published tasks (of all modes) that do not begin then, or whose mode is not the one that is used */
     guint64 insertions;
     gint64 attended;
 } TimetableCost;
@@ -102,9 +104,9 @@ int timetable_cost_compare (const TimetableCost *left, const TimetableCost *righ
 
 typedef struct {
     guint jobs;
-    guint *mode;        /* owned; per job; G_MAXUINT: the job is left out (it fits nowhere) */
-    gint64 **start;     /* owned; per job, per task of its mode; NULL for a job that is left out */
-    TimetableCost cost; /* of the jobs that are not left out */
+    guint *mode;         /* owned; per job; G_MAXUINT: the job is left out (it fits nowhere) */
+    gint64 **start;      /* owned; per job, per task of its mode; NULL for a job that is left out */
+    TimetableCost cost;  /* of the jobs that are not left out */
     TimetableCost bound; /* no timetable that leaves out no more has less in any one of these */
     gboolean proved;     /* nor a smaller cost, `moved` aside (docs/timetable.md) */
     gboolean stopped;    /* go_on said so */

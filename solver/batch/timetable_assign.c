@@ -80,7 +80,8 @@ take_units (const Use *use, GArray *busy, GArray *free_units, guint *next)
 }
 
 static void
-add_job_uses (const Timetable *timetable, const Mode *mode, const gint64 *start, guint **span_units, guint *hands, GArray *uses)
+add_job_uses (const Timetable *timetable, const Mode *mode, const gint64 *start, guint **span_units, guint *hands,
+              GArray *uses)
 {
     for (guint i = 0; i < mode->spans->len; i++) {
         const Span *span = &g_array_index (mode->spans, Span, i);

@@ -169,8 +169,8 @@ check_capacity (const Timetable *timetable, const Schedule *schedule)
             used = 0;
         used += change->amount;
         if (change->amount > 0 && used > (gint64) resource->capacity)
-            return g_strdup_printf ("job %u: at %" G_GINT64_FORMAT " there is not enough of %s", change->job + 1, change->at,
-                                    resource->name);
+            return g_strdup_printf ("job %u: at %" G_GINT64_FORMAT " there is not enough of %s", change->job + 1,
+                                    change->at, resource->name);
     }
     return NULL;
 }
@@ -216,8 +216,8 @@ check_cost (const Timetable *timetable, const Schedule *schedule)
             add_cost (job, mode, schedule->start[i], &cost);
     }
     if (timetable_cost_compare (&cost, &schedule->cost) != 0)
-        return g_strdup_printf ("the cost is %" G_GINT64_FORMAT " late, ends at %" G_GINT64_FORMAT ", %" G_GUINT64_FORMAT
-                                " moved, %" G_GUINT64_FORMAT " insertions, %" G_GINT64_FORMAT
+        return g_strdup_printf ("the cost is %" G_GINT64_FORMAT " late, ends at %" G_GINT64_FORMAT
+                                ", %" G_GUINT64_FORMAT " moved, %" G_GUINT64_FORMAT " insertions, %" G_GINT64_FORMAT
                                 " attended: not what the schedule says",
                                 cost.lateness, cost.finish, cost.moved, cost.insertions, cost.attended);
     return NULL;

@@ -63,7 +63,8 @@ order_nonsense (const Mode *mode)
 static char *
 span_nonsense (const Timetable *timetable, const Mode *mode, const Span *span)
 {
-    if (span->resource >= timetable->resources->len || span->first >= mode->tasks->len || span->last >= mode->tasks->len)
+    if (span->resource >= timetable->resources->len || span->first >= mode->tasks->len ||
+        span->last >= mode->tasks->len)
         return g_strdup ("a span names a resource or a task that does not exist");
     if (span->first == span->last)
         return NULL;
@@ -118,7 +119,8 @@ job_nonsense (const Timetable *timetable, guint index)
         if (wrong != NULL)
             return g_strdup_printf ("job %u, way %u: %s", index + 1, i + 1, wrong);
         if (job->modes->len > 1 && has_begun (g_ptr_array_index (job->modes, i)))
-            return g_strdup_printf ("job %u: it has begun, and still there is more than one way of doing it", index + 1);
+            return g_strdup_printf ("job %u: it has begun, and still there is more than one way of doing it",
+                                    index + 1);
     }
     return NULL;
 }

@@ -4,13 +4,20 @@
  * costs only, so that it works on a cost of several parts in turn. */
 #include "batch/search.h"
 
-enum { MOST_LATE = 30 };
+enum {
+    MOST_LATE = 30,
+    FRUITLESS = 12, /* restarts in a row, then the walk goes far off */
+    FAR = 60,       /* moves */
+};
 
 typedef struct {
     Draft past[MOST_LATE]; /* left_out and costs alone */
-    guint late, patience, kicks; /* moves looked back; tries without a better one before a restart; moves of a restart */
+    guint late, patience,
+        kicks; /* moves looked back; tries without a better one before a restart; moves of a restart */
     guint at;
-    guint64 since; /* tried when best last became better, or the walk began again */
+    Draft *home;     /* owned; the best since the walk last went far off */
+    guint fruitless; /* restarts since home became better */
+    guint64 since;   /* tried when home last became better, or the walk began again */
 } Walk;
 
 static void
@@ -29,16 +36,27 @@ begin_again (Search *search, Walk *walk)
     walk->since = search->tried;
 }
 
-/* Back to the best, and some random moves away from it. */
+static void
+go_astray (Search *search, guint moves)
+{
+    for (guint i = 0; i < moves && search->tried < search->most_tried; i++) {
+        if (search_move (search) && search_try (search, NULL))
+            search_keep (search);
+    }
+}
+
+/* Back home, and some random moves away from it; where that did not help for long, far away, to stay there. */
 static void
 restart (Search *search, Walk *walk)
 {
-    draft_copy (search->next, search->best, search->flat);
+    draft_copy (search->next, walk->home, search->flat);
     if (search_try (search, NULL))
         search_keep (search);
-    for (guint i = 0; i < walk->kicks && search->tried < search->most_tried; i++) {
-        if (search_move (search) && search_try (search, NULL))
-            search_keep (search);
+    gboolean far = ++walk->fruitless > FRUITLESS && !search->flat->published;
+    go_astray (search, far ? FAR : walk->kicks);
+    if (far) {
+        walk->fruitless = 0;
+        draft_copy (walk->home, search->current, search->flat);
     }
     begin_again (search, walk);
 }
@@ -57,12 +75,14 @@ static void
 one_move (Search *search, Walk *walk)
 {
     Draft *past = &walk->past[walk->at];
-    if (search_move (search) && search_try (search, limit_of (search, past))
-        && (draft_compare (search->next, search->current) <= 0 || draft_compare (search->next, past) < 0)) {
-        gboolean better = draft_compare (search->next, search->best) < 0;
+    if (search_move (search) && search_try (search, limit_of (search, past)) &&
+        (draft_compare (search->next, search->current) <= 0 || draft_compare (search->next, past) < 0)) {
         search_keep (search);
-        if (better)
+        if (draft_compare (search->current, walk->home) < 0) {
+            draft_copy (walk->home, search->current, search->flat);
+            walk->fruitless = 0;
             walk->since = search->tried;
+        }
     }
     if (draft_compare (search->current, past) < 0)
         note (past, search->current);
@@ -72,14 +92,14 @@ one_move (Search *search, Walk *walk)
 void
 search_moves (Search *search, guint64 until)
 {
-    /* Of 10 to 500, 1500 to 12000, 3 to 20 these did best on the job shops and projects of tests/batch. */
-    Walk walk = { .late = MOST_LATE, .patience = 2500, .kicks = 3 };
+    /* Chosen on the job shops and projects of tests/batch, of 5 to 500, 500 to 12000, 3 to 20. */
+    Walk walk = { .late = MOST_LATE, .patience = 1500, .kicks = 6, .home = draft_new (search->flat) };
     guint64 idle = 0;
-    if (search->flat->jobs == 1) {
-        walk.late = 10;
-        walk.patience = 1500;
-        walk.kicks = 6;
+    if (search->flat->published) { /* far away from what was published nothing is looked for */
+        walk.patience = 2500;
+        walk.kicks = 3;
     }
+    draft_copy (walk.home, search->current, search->flat);
     begin_again (search, &walk);
     while (search->tried < until && idle < 1000 && !search_is_over (search)) {
         guint64 tried = search->tried;
@@ -88,4 +108,5 @@ search_moves (Search *search, guint64 until)
         if (search->tried - walk.since > walk.patience)
             restart (search, &walk);
     }
+    draft_free (walk.home);
 }

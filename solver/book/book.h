@@ -509,6 +509,7 @@ typedef struct {
     double minutes;
     GPtrArray *finds;        /* Cause* (book/evidence.h); owned; never NULL */
     gboolean by_elimination; /* nothing to look at: its causes are what is left when all other looks found nothing */
+    guint works_on;          /* mask 1u << PartKind: what the work on it takes out, loosens or touches */
     gboolean unit_on;        /* done with the unit still on, so before any that switches it off */
     Source source;
     Mark at;

@@ -102,6 +102,14 @@ read_after (Loader *loader, const Node *node, LookFirst *look)
         loader_complain (loader, node, "expected at least one kind of part", "after is an empty list");
 }
 
+static void
+read_works_on (Loader *loader, const Node *node, LookFirst *look)
+{
+    if (node && value_words (loader, node, "works-on", part_kind_words (), &look->works_on) && look->works_on == 0)
+        loader_complain (loader, node, "expected at least one kind of part, or no such key",
+                         "works-on is an empty list");
+}
+
 /* Of a look there is nothing to do for, it says nothing whether the unit is on. */
 static void
 read_unit_on (Loader *loader, const Node *node, LookFirst *look)
@@ -136,6 +144,7 @@ read_look (Loader *loader, const Node *node)
     read_after (loader, map_take (&reader, "after", KEY_REQUIRED), look);
     look->says = value_text (loader, map_take (&reader, "says", KEY_REQUIRED), "says");
     value_yes (loader, map_take (&reader, "by-elimination", KEY_OPTIONAL), "by-elimination", &look->by_elimination);
+    read_works_on (loader, map_take (&reader, "works-on", KEY_OPTIONAL), look);
     read_unit_on (loader, map_take (&reader, "unit-on", KEY_OPTIONAL), look);
     read_minutes_and_finds (loader, &reader, look);
     map_take_source (&reader, &look->source);

@@ -146,6 +146,11 @@ words_to_plan (const Options *options)
 
         g_strv_builder_add (words, option);
     }
+    if (options->objective != NULL) {
+        g_autofree char *option = g_strconcat ("--objective ", options->objective, NULL);
+
+        g_strv_builder_add (words, option);
+    }
     if (options->rules_only != NULL) {
         g_autofree char *word = shell_word (options->rules_only);
         g_autofree char *option = g_strconcat ("--rules-only ", word, NULL);

@@ -36,26 +36,46 @@ opening_cautions (const ExplainReport *report, GHashTable *said)
     return due;
 }
 
-/* For work on each kind of part that the checks are about. */
-static GArray *
-part_cautions (const ExplainReport *report)
+/* For work on what the look works on, as far as the unit has such parts. */
+static CautionWords
+words_of_look (const ExplainReport *report, const LookFirst *look)
 {
-    const PhysicalCauses *physical = report->diagnosis->physical;
-    g_autoptr (GHashTable) said = g_hash_table_new (NULL, NULL);
-    g_autoptr (GArray) before = opening_cautions (report, said);
-    GArray *due = g_array_new (FALSE, FALSE, sizeof (DueCaution));
-    CautionWords words = caution_words_of_power_up ();
-    guint kinds = 0;
+    CautionWords words = 0;
 
-    for (guint i = 0; i < physical->checks->len; i++)
-        kinds |= g_array_index (physical->checks, CheckDue, i).look->after;
     for (guint s = 0; s < report->unit->board->slots->len; s++) {
         PartKind kind = board_slot (report->unit->board, s)->takes;
 
-        if (report->unit->fitted[s].part != NULL && (kinds & (1u << kind)) != 0)
+        if (report->unit->fitted[s].part != NULL && (look->works_on & (1u << kind)) != 0)
             words |= caution_word (part_kind_name (kind));
     }
-    cautions_choose (report->library->cautions, words, said, before, due);
+    return words;
+}
+
+GArray *
+explain_check_cautions (const ExplainReport *report, guint index)
+{
+    const GArray *checks = report->diagnosis->physical->checks;
+    g_autoptr (GHashTable) said = g_hash_table_new (NULL, NULL);
+    g_autoptr (GArray) before = opening_cautions (report, said);
+    GArray *due = g_array_new (FALSE, FALSE, sizeof (DueCaution));
+
+    for (guint i = 0; i <= index; i++) {
+        CautionWords words = words_of_look (report, g_array_index (checks, CheckDue, i).look);
+
+        g_array_set_size (due, 0);
+        cautions_choose (report->library->cautions, words, said, before, due);
+    }
+    return due;
+}
+
+/* Before the unit gets power again. */
+static GArray *
+power_up_cautions (const ExplainReport *report)
+{
+    g_autoptr (GHashTable) said = g_hash_table_new (NULL, NULL);
+    GArray *due = g_array_new (FALSE, FALSE, sizeof (DueCaution));
+
+    cautions_choose (report->library->cautions, caution_words_of_power_up (), said, NULL, due);
     return due;
 }
 
@@ -76,7 +96,7 @@ explain_say_before_checks (Paper *paper, const ExplainReport *report)
         explain_power_is_out (report)            ? "No power reaches the board, so"
         : report->diagnosis->starts == ALL_START ? "No rule is broken, so"
                                                  : "Then",
-        due->len > 0 ? " Read these, and those below the list, before opening the unit:" : "");
+        due->len > 0 ? " Read these before opening the unit, and those at each check:" : "");
     route_text_cautions (paper, 2, due);
 }
 
@@ -107,8 +127,10 @@ explain_check_is_needless (const PhysicalCauses *physical, guint index)
 }
 
 static void
-say_check (Paper *paper, const PhysicalCauses *physical, guint index)
+say_check (Paper *paper, const ExplainReport *report, guint index)
 {
+    const PhysicalCauses *physical = report->diagnosis->physical;
+    g_autoptr (GArray) cautions = explain_check_cautions (report, index);
     const CheckDue *check = &g_array_index (physical->checks, CheckDue, index);
     g_autofree char *label = g_strdup_printf ("%2u.", index + 1);
     g_autofree char *minutes = words_minutes (check->minutes);
@@ -121,6 +143,7 @@ say_check (Paper *paper, const PhysicalCauses *physical, guint index)
                explain_check_is_needless (physical, index)
                    ? " When all others found nothing it is this, and the check itself need not be made."
                    : "");
+    route_text_cautions (paper, 6, cautions);
 }
 
 /* ---- Below ---- */
@@ -179,11 +202,11 @@ explain_say_after_checks (Paper *paper, const ExplainReport *report)
 {
     const PhysicalCauses *physical = report->diagnosis->physical;
     g_autofree char *counted = words_count (physical->counted, "unit", "units");
-    g_autoptr (GArray) due = part_cautions (report);
+    g_autoptr (GArray) due = power_up_cautions (report);
 
     if (due->len > 0) {
         paper_blank (paper);
-        paper_say (paper, 2, 4, "When a part comes out or goes in:");
+        paper_say (paper, 2, 4, "Before it gets power again:");
     }
     route_text_cautions (paper, 2, due);
     paper_blank (paper);
@@ -228,7 +251,7 @@ say_checks (Paper *paper, const ExplainReport *report)
     }
     explain_say_before_checks (paper, report);
     for (guint i = 0; i < physical->checks->len; i++)
-        say_check (paper, physical, i);
+        say_check (paper, report, i);
     explain_say_after_checks (paper, report);
 }
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* Cases, evidence, ways and causes as JSON. */
 #include "reports/explain_json.h"
+#include "reports/cautions.h"
+#include "reports/explain_sheet.h"
 #include "reports/route_json.h"
 #include "route/branched.h"
 
@@ -272,15 +274,20 @@ json_cause (const CauseWeight *weight)
 }
 
 static json_t *
-json_check (const CheckDue *check)
+json_check (const ExplainReport *report, guint index)
 {
-    json_t *object = json_object ();
+    const CheckDue *check = &g_array_index (report->diagnosis->physical->checks, CheckDue, index);
+    g_autoptr (GArray) due = explain_check_cautions (report, index);
+    json_t *object = json_object (), *cautions = json_array ();
 
     json_set_text (object, "look", check->look->id);
     json_set_text (object, "says", check->look->says);
     json_object_set_new (object, "minutes", json_number (check->minutes));
     json_object_set_new (object, "probability", json_share (check->probability));
     json_set_text (object, "source", check->look->source.text);
+    for (guint i = 0; i < due->len; i++)
+        json_array_append_new (cautions, json_string (g_array_index (due, DueCaution, i).caution->id));
+    json_object_set_new (object, "cautions", cautions);
     return object;
 }
 
@@ -294,7 +301,7 @@ json_physical (const ExplainReport *report)
     for (guint i = 0; i < physical->causes->len; i++)
         json_array_append_new (causes, json_cause (g_ptr_array_index (physical->causes, i)));
     for (guint i = 0; i < physical->checks->len; i++)
-        json_array_append_new (checks, json_check (&g_array_index (physical->checks, CheckDue, i)));
+        json_array_append_new (checks, json_check (report, i));
     json_object_set_new (object, "causes", causes);
     json_object_set_new (object, "checks", checks);
     json_object_set_new (object, "expected-minutes", json_number (physical->expected_minutes));

@@ -2,6 +2,7 @@
 /* The explanation as one page to print: what the text says, in the same words, with boxes for the checks and room for what
  * was found. It loads nothing and runs nothing. It is HTML that is XML too. */
 #include "reports/explain_sheet.h"
+#include "reports/route_text.h"
 #include "reports/markup.h"
 #include "reports/page_style.h"
 
@@ -63,8 +64,10 @@ put_section (const ExplainReport *report, const ExplainSection *section, GString
 /* ---- Checks ---- */
 
 static void
-put_check (const PhysicalCauses *physical, guint index, GString *out)
+put_check (const ExplainReport *report, guint index, GString *out)
 {
+    const PhysicalCauses *physical = report->diagnosis->physical;
+    g_autoptr (GArray) cautions = explain_check_cautions (report, index);
     const CheckDue *check = &g_array_index (physical->checks, CheckDue, index);
     g_autofree char *minutes = words_number (check->minutes);
     g_autofree char *chance = words_chance (check->probability);
@@ -78,6 +81,7 @@ put_check (const PhysicalCauses *physical, guint index, GString *out)
     paper_say (paper, 0, 0, MARK_STRONG "%s" MARK_PLAIN ": %s", check->look->id, check->look->says);
     paper_say (paper, 0, 0, "It would be %s.%s", finds,
                explain_check_is_needless (physical, index) ? " When all others found nothing it is this." : "");
+    route_text_cautions (paper, 0, cautions);
     put_paper (paper, out);
     g_string_append_printf (out, "</td><td class=\"number\">%s</td><td class=\"number\">", minutes);
     markup_put (out, chance);
@@ -103,7 +107,7 @@ put_checks (const ExplainReport *report, GString *out)
     g_string_append (out, ", check</th><th class=\"short\">minutes</th><th class=\"short\">finds it in</th>"
                           "<th class=\"room\">found, initials</th></tr></thead><tbody>\n");
     for (guint i = 0; i < physical->checks->len; i++)
-        put_check (physical, i, out);
+        put_check (report, i, out);
     g_string_append (out, "</tbody></table>\n");
     explain_say_after_checks (below, report);
     put_paper (below, out);

@@ -86,7 +86,8 @@ say_how_long (Paper *paper, const ExplainReport *report)
     const Diagnosis *diagnosis = report->diagnosis;
     g_autofree char *minutes = words_minutes (explain_dark_after (report));
 
-    if (!diagnosis->evidence->too_early || diagnosis->physical == NULL || report->asked != NULL)
+    if (!diagnosis->evidence->too_early || diagnosis->physical == NULL || report->asked != NULL ||
+        explain_harms_while (report) != 0)
         return;
     if (!minutes_were_said (diagnosis->evidence))
         paper_say (paper, 2, 4,

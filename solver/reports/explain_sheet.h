@@ -48,6 +48,8 @@ const Unit *explain_unit_left (const ExplainReport *report);
 const Unit *explain_unit_of_ways (const ExplainReport *report);
 /* Minutes that a first start may stay dark. */
 double explain_dark_after (const ExplainReport *report);
+/* PowerBit mask: powered how it may do damage, with some of the releases; 0: it may not, as far as was looked. */
+guint explain_harms_while (const ExplainReport *report);
 /* Steps in brief, numbered. */
 void explain_say_steps (Paper *paper, guint indent, const ExplainReport *report, const GArray *steps);
 
@@ -59,6 +61,8 @@ void explain_say_before_checks (Paper *paper, const ExplainReport *report);
 void explain_say_after_checks (Paper *paper, const ExplainReport *report);
 /* "a bent contact in the socket (9 %) or dirt on it (8 %)"; of one alone without its chance. Transfer full. */
 char *explain_check_finds (const PhysicalCauses *physical, const CheckDue *check);
+/* The cautions for the work of a check (GArray of DueCaution), in full where no check before it called for them. Transfer full. */
+GArray *explain_check_cautions (const ExplainReport *report, guint index);
 /* It is the last, and by then the only one left. */
 gboolean explain_check_is_needless (const PhysicalCauses *physical, guint index);
 

@@ -165,21 +165,32 @@ components_that_decide (const ExplainReport *report)
     return words_join (names, "and");
 }
 
-/* PowerBit mask: powered how it may do damage, with some of the releases; 0: it may not. */
 static guint
-harms_while (const ExplainReport *report)
+powers_that_harm (const GPtrArray *broken)
 {
-    const Diagnosis *diagnosis = report->diagnosis;
     guint powers = 0;
 
-    for (guint i = 0; i < diagnosis->dark->cases->len; i++) {
-        const DarkCase *one = g_ptr_array_index (diagnosis->dark->cases, i);
+    for (guint b = 0; b < broken->len; b++) {
+        const Broken *one = g_ptr_array_index (broken, b);
 
-        for (guint b = 0; b < one->broken->len; b++) {
-            const Broken *broken = g_ptr_array_index (one->broken, b);
+        powers |= one->breaking == BREAKING_HARMS ? one->powers : 0;
+    }
+    return powers;
+}
 
-            powers |= broken->breaking == BREAKING_HARMS ? broken->powers : 0;
-        }
+guint
+explain_harms_while (const ExplainReport *report)
+{
+    const GPtrArray *cases = report->diagnosis->dark->cases;
+    guint powers = 0;
+
+    for (guint i = 0; i < cases->len; i++)
+        powers |= powers_that_harm (((const DarkCase *) cases->pdata[i])->broken);
+    if (cases->len == 0) { /* too many to look at each: the first stands for what no release changes */
+        g_autoptr (State) state = state_from_unit (report->unit, NULL);
+        g_autoptr (GPtrArray) broken = check_state (report->library, report->shop, state);
+
+        powers = powers_that_harm (broken);
     }
     return powers;
 }
@@ -241,7 +252,7 @@ void
 explain_say_head (Paper *paper, const ExplainReport *report)
 {
     const Evidence *evidence = report->diagnosis->evidence;
-    guint harms = harms_while (report);
+    guint harms = explain_harms_while (report);
 
     say_unit (paper, report);
     paper_blank (paper);

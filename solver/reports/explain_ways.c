@@ -302,9 +302,22 @@ say_sheet (Paper *paper, const ExplainReport *report, const WayOut *way)
     paper_say (paper, 7, 7, "%s", line->str);
 }
 
+/* The number of the first way of its kind that is said before this one; 0: there is none. */
+static guint
+first_of_its_kind (const ExplainReport *report, guint number)
+{
+    const GPtrArray *ways = report->diagnosis->ways;
+
+    for (guint i = 0; i + 1 < number; i++)
+        if (((const WayOut *) ways->pdata[i])->kind == ((const WayOut *) ways->pdata[number - 1])->kind)
+            return i + 1;
+    return 0;
+}
+
 static void
 say_way (Paper *paper, const ExplainReport *report, guint number)
 {
+    guint first = first_of_its_kind (report, number);
     const WayOut *way = g_ptr_array_index (report->diagnosis->ways, number - 1);
     g_autofree char *label = g_strdup_printf ("%u.", number);
     g_autofree char *what = way_in_words (report, way);
@@ -317,7 +330,12 @@ say_way (Paper *paper, const ExplainReport *report, guint number)
         say_counts (paper, number, what, way->answer);
         explain_say_steps (paper, 5, report, way->answer->steps);
     }
-    say_sheet (paper, report, way);
+    g_autoptr (GPtrArray) words = words_that_plan (report, way);
+    if (first == 0)
+        say_sheet (paper, report, way);
+    else if (words != NULL)
+        paper_say (paper, 5, 7, "The sheet that way %u asks for has it too, with --alternatives %u.", first,
+                   report->diagnosis->ways->len + 1);
 }
 
 static void

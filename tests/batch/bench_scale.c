@@ -37,12 +37,24 @@ int
 main (int argc, char **argv)
 {
     double unit = 0;
-    printf ("%8s %8s %9s %7s %9s %6s %10s %12s %12s %9s\n", "jobs", "tasks", "first-s", "ratio", "default-s", "tried", "finish",
-            "late-first", "late", "peak-MiB");
+    printf ("%8s %8s %9s %7s %9s %6s %10s %12s %12s %9s\n", "jobs", "tasks", "first-s", "ratio", "default-s", "tried",
+            "finish", "late-first", "late", "peak-MiB");
     for (int i = 1; i < argc; i++) {
-        Drawn drawn = { .seed = 1, .jobs = (guint) atoi (argv[i]), .kinds = 100, .least_tasks = 8, .most_tasks = 12, .most_modes = 2,
-                        .stations = 8, .hands = 6, .places = 12, .longest = 300, .shift = 4800, .night = 9600, .pause = 300,
-                        .due = TRUE, .lent = TRUE };
+        Drawn drawn = { .seed = 1,
+                        .jobs = (guint) atoi (argv[i]),
+                        .kinds = 100,
+                        .least_tasks = 8,
+                        .most_tasks = 12,
+                        .most_modes = 2,
+                        .stations = 8,
+                        .hands = 6,
+                        .places = 12,
+                        .longest = 300,
+                        .shift = 4800,
+                        .night = 9600,
+                        .pause = 300,
+                        .due = TRUE,
+                        .lent = TRUE };
         g_autoptr (Timetable) timetable = draw_batch (&drawn);
         TimetableCost first, best;
         guint64 tried;
@@ -57,8 +69,8 @@ main (int argc, char **argv)
         unit = unit > 0 ? unit : first_s / tasks;
         printf ("%8u %8u %9.3f %7.2f %9.3f %6" G_GUINT64_FORMAT " %10" G_GINT64_FORMAT " %12" G_GINT64_FORMAT
                 " %12" G_GINT64_FORMAT " %9ld\n",
-                drawn.jobs, tasks, first_s, first_s / tasks / unit, default_s, tried, best.finish, first.lateness, best.lateness,
-                usage.ru_maxrss / 1024);
+                drawn.jobs, tasks, first_s, first_s / tasks / unit, default_s, tried, best.finish, first.lateness,
+                best.lateness, usage.ru_maxrss / 1024);
     }
     return 0;
 }

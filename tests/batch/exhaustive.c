@@ -49,8 +49,8 @@ left_of (const World *world, guint resource, gint64 now)
         const Mode *mode = mode_at (world, j, world->mode[j]);
         for (guint i = 0; i < mode->spans->len; i++) {
             const Span *span = &g_array_index (mode->spans, Span, i);
-            if (span->resource == resource && world->start[j][span->first] != NOT_BEGUN
-                && !is_over (world, mode, j, span->last, now))
+            if (span->resource == resource && world->start[j][span->first] != NOT_BEGUN &&
+                !is_over (world, mode, j, span->last, now))
                 left -= span->amount;
         }
         for (guint i = 0; i < mode->gains->len; i++) {
@@ -85,8 +85,8 @@ static gboolean
 may_begin (const World *world, guint job, guint mode_index, guint index, gint64 now)
 {
     const Mode *mode = mode_at (world, job, mode_index);
-    if (index >= mode->tasks->len || world->start[job][index] != NOT_BEGUN || !world->wanted[job]
-        || (world->mode[job] != G_MAXUINT && world->mode[job] != mode_index))
+    if (index >= mode->tasks->len || world->start[job][index] != NOT_BEGUN || !world->wanted[job] ||
+        (world->mode[job] != G_MAXUINT && world->mode[job] != mode_index))
         return FALSE;
     const Task *task = task_at (mode, index);
     for (guint i = 0; task->after != NULL && i < task->after->len; i++) {

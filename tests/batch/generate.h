@@ -7,13 +7,13 @@
 
 typedef struct {
     guint64 seed;
-    guint jobs, kinds;     /* jobs are of so many kinds (0: each of its own) */
+    guint jobs, kinds; /* jobs are of so many kinds (0: each of its own) */
     guint least_tasks, most_tasks, most_modes;
     guint stations, hands, places; /* resources of capacity 1; capacities */
-    gint64 longest;        /* task */
-    gint64 shift, night;   /* lengths; 0: no shifts */
-    gint64 pause;          /* in the middle of each shift; 0: none */
-    gboolean due, lent;    /* some jobs are due; some borrow a part over several tasks, some give one */
+    gint64 longest;                /* task */
+    gint64 shift, night;           /* lengths; 0: no shifts */
+    gint64 pause;                  /* in the middle of each shift; 0: none */
+    gboolean due, lent;            /* some jobs are due; some borrow a part over several tasks, some give one */
 } Drawn;
 
 /* Transfer full. */

@@ -89,8 +89,8 @@ wrong_starts_are_refused (void **state)
         { 0, 1, 150, "not within one shift" },
         { 0, 1, 45, "job 1: task 2 is attended from 45 to 55, over the break at 40" },
         { 0, 1, 35, "over the break at 40" },
-        { 0, 1, 20, "there is not enough of " },        /* the machine until 25, the loaner from 25 on */
-        { 1, 1, 29, "there is not enough of " },        /* so the loaner comes at 39 */
+        { 0, 1, 20, "there is not enough of " }, /* the machine until 25, the loaner from 25 on */
+        { 1, 1, 29, "there is not enough of " }, /* so the loaner comes at 39 */
         { 1, 0, 2, "job 2: at 2 there is not enough of technician" },
     };
     (void) state;

@@ -14,15 +14,17 @@ say_failure (guint64 seed, const char *what, const TimetableCost *ours, const Ti
     failed = TRUE;
     fprintf (stderr, "seed %" G_GUINT64_FORMAT ": %s\n", seed, what);
     for (const TimetableCost *cost = ours; cost != NULL; cost = cost == ours ? theirs : NULL)
-        fprintf (stderr, "  late %" G_GINT64_FORMAT ", ends %" G_GINT64_FORMAT ", insertions %" G_GUINT64_FORMAT
-                 ", attended %" G_GINT64_FORMAT "\n", cost->lateness, cost->finish, cost->insertions, cost->attended);
+        fprintf (stderr,
+                 "  late %" G_GINT64_FORMAT ", ends %" G_GINT64_FORMAT ", insertions %" G_GUINT64_FORMAT
+                 ", attended %" G_GINT64_FORMAT "\n",
+                 cost->lateness, cost->finish, cost->insertions, cost->attended);
 }
 
 static gboolean
 bound_holds (const TimetableCost *bound, const TimetableCost *best)
 {
-    return bound->lateness <= best->lateness && bound->finish <= best->finish && bound->insertions <= best->insertions
-           && bound->attended <= best->attended;
+    return bound->lateness <= best->lateness && bound->finish <= best->finish &&
+           bound->insertions <= best->insertions && bound->attended <= best->attended;
 }
 
 /* Sizes go with the seed, so that what takes the exhaustive search long is drawn seldom. */
@@ -30,10 +32,23 @@ static Timetable *
 draw_small (guint64 seed)
 {
     guint jobs = 1 + (guint) (seed % 6);
-    Drawn drawn = { .seed = seed, .jobs = jobs, .kinds = seed % 3 == 0 ? 2 : 0, .least_tasks = 2, .most_tasks = jobs > 4 ? 2 : jobs > 3 ? 3 : 4,
-                    .most_modes = seed % 2 == 0 && jobs < 6 ? 2 : 1, .stations = 2, .hands = (guint) (seed / 3 % 3),
-                    .places = 2 + (guint) (seed / 5 % 2), .longest = 5, .shift = seed % 4 < 2 ? 0 : 12, .night = 5,
-                    .pause = seed % 4 == 3 ? 2 : 0, .due = seed / 2 % 3 > 0, .lent = seed % 5 > 0 };
+    Drawn drawn = { .seed = seed,
+                    .jobs = jobs,
+                    .kinds = seed % 3 == 0 ? 2 : 0,
+                    .least_tasks = 2,
+                    .most_tasks = jobs > 4   ? 2
+                                  : jobs > 3 ? 3
+                                             : 4,
+                    .most_modes = seed % 2 == 0 && jobs < 6 ? 2 : 1,
+                    .stations = 2,
+                    .hands = (guint) (seed / 3 % 3),
+                    .places = 2 + (guint) (seed / 5 % 2),
+                    .longest = 5,
+                    .shift = seed % 4 < 2 ? 0 : 12,
+                    .night = 5,
+                    .pause = seed % 4 == 3 ? 2 : 0,
+                    .due = seed / 2 % 3 > 0,
+                    .lent = seed % 5 > 0 };
     return draw_batch (&drawn);
 }
 

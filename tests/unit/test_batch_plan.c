@@ -197,6 +197,60 @@ who_is_set_aside_gives_nothing (void **state)
     assert_non_null (strstr (unit_of (batch, "D")->why, "dorvan-4c"));
 }
 
+/* ---- Modes ---- */
+
+/* Story 08 of data/larkfield, twice: nothing is known of the system release. The worst case takes five steps: a loaner in, two
+ * writes, the loaner out, elvane-12c in. */
+static void
+a_plan_with_branches_counts_with_its_worst_case (void **state)
+{
+    static const char unit_text[] =
+        "unit: %s\nboard: dunnock-1s\nrevision: r2\nfirmware: {system: unknown, controller: 1.8, logic: k2}\n"
+        "becomes: larger\nfitted:\n  sink1: sink-130c\n" DUNNOCK_REST;
+    g_autofree char *one = g_strdup_printf (unit_text, "P"), *other = g_strdup_printf (unit_text, "Q");
+    g_autofree char *units = g_strconcat (one, other, NULL);
+    g_autoptr (SmallBatch) small = small_batch (
+        "shop: auction\nloaners: [{part: dorvan-4c, count: 1}]\nstock: [{part: elvane-12c, count: 2}]\n", units);
+    Batch *batch = small_batch_plan (small);
+
+    (void) state;
+    assert_int_equal (batch->aside, 0);
+    assert_int_equal (batch->classes->len, 1);
+    for (guint i = 0; i < batch->units->len; i++) {
+        const BatchUnit *unit = batch->units->pdata[i];
+        const BatchMode *mode = mode_of (batch, unit);
+
+        assert_int_equal (mode->claim, CLAIM_BRANCHES);
+        assert_int_equal (unit->tasks->len, 5);
+        assert_int_equal (loaner_step (mode), 0);
+        /* Opening and fitting take 10 minutes; the first task has at least the start that is tried then as well. */
+        assert_true (task_of (unit, 0)->ends - task_of (unit, 0)->begins >= 100 + 50);
+    }
+    assert_ptr_equal (loaner_of (batch, batch->units->pdata[0]), loaner_of (batch, batch->units->pdata[1]));
+}
+
+/* One stepping is there for all, so nobody looks for another way; with one part less somebody has to go without, and does. */
+static void
+more_ways_are_looked_for_where_parts_are_scarce (void **state)
+{
+    static const char *const shops[] = {
+        "shop: plenty\nstock: [{part: elvane-14, stepping: b1, count: 4}, {part: elvane-14, stepping: b0, count: 2}]\n",
+        "shop: less\nstock: [{part: elvane-14, stepping: b1, count: 3}, {part: elvane-14, stepping: b0, count: 2}]\n",
+    };
+
+    (void) state;
+    for (guint i = 0; i < G_N_ELEMENTS (shops); i++) {
+        g_autoptr (SmallBatch) small = small_batch (shops[i], PAIR ("A", "pair", "") PAIR ("B", "pair", ""));
+        Batch *batch = small_batch_plan (small);
+        const GPtrArray *modes = ((const BatchClass *) batch->classes->pdata[0])->modes;
+        const GArray *stock = ((const BatchMode *) modes->pdata[0])->stock;
+        gboolean enough = g_array_index (stock, Lot, 0).stepping == g_intern_string ("b1") && i == 0;
+
+        assert_int_equal (batch->aside, 0);
+        assert_int_equal (modes->len == 1, enough);
+    }
+}
+
 /* ---- Time ---- */
 
 static void
@@ -290,6 +344,8 @@ main (void)
         cmocka_unit_test (a_pulled_part_is_lent_once_it_is_out),
         cmocka_unit_test (parts_that_stay_are_not_lent),
         cmocka_unit_test (who_is_set_aside_gives_nothing),
+        cmocka_unit_test (a_plan_with_branches_counts_with_its_worst_case),
+        cmocka_unit_test (more_ways_are_looked_for_where_parts_are_scarce),
         cmocka_unit_test (a_write_does_not_begin_that_cannot_end_in_the_shift),
         cmocka_unit_test (nobody_works_in_a_break_and_writes_run_through_it),
         cmocka_unit_test (a_step_longer_than_any_shift_sets_its_unit_aside),

@@ -182,6 +182,122 @@ a_record_that_cannot_be_sets_its_unit_aside (void **state)
     wall_clear (&wall);
 }
 
+/* ---- Left by the clock alone, and its record comes later ---- */
+
+/* A was planned anew behind its step 2, which the timetable alone said was done; its second route is what was left of the first. */
+static Wall
+wall_left_by_clock (const char *entries)
+{
+    Wall wall = wall_new (LOANERS ("3"), entries);
+    PublishedUnit *unit = wall.published->units->pdata[0];
+    BatchEarlier *earlier = g_new0 (BatchEarlier, 1);
+
+    assert_string_equal (unit->unit, "A");
+    *earlier = (BatchEarlier){ g_array_new (FALSE, TRUE, sizeof (Step)), 0, 2 };
+    for (guint i = 0; i < unit->tasks->len; i++)
+        g_array_append_val (earlier->steps, g_array_index (unit->tasks, PublishedTask, i).step);
+    g_array_remove_range (unit->tasks, 0, 2);
+    unit->earlier = g_ptr_array_new_with_free_func (batch_earlier_free);
+    g_ptr_array_add (unit->earlier, earlier);
+    return wall;
+}
+
+static void
+a_record_that_comes_later_tells_of_what_the_clock_said (void **state)
+{
+    /* `done`: of the three steps of the second route. The last record begins with the second sheet. */
+    static const struct {
+        const char *entries;
+        guint belong, done;
+    } cases[] = {
+        { NULL, 0, 0 },
+        { DONE (1) DONE (2), 2, 0 },
+        { DONE (1) DONE (2) DONE (1), 2, 1 },
+        { DONE (1) DONE (2) DONE (1) DONE (2), 2, 2 },
+        { DONE (1), 0, 1 },
+        { DONE (1) DONE (2) DONE (3), 0, 3 },
+    };
+
+    (void) state;
+    for (guint i = 0; i < G_N_ELEMENTS (cases); i++) {
+        Wall wall = wall_left_by_clock (cases[i].entries);
+        Batch *batch = replan (&wall, wall.begins[0][2]);
+        const BatchUnit *unit = unit_of (batch, "A");
+        const BatchEarlier *earlier = NULL;
+        guint done = 0;
+
+        assert_int_equal (unit->aside, ASIDE_NOT);
+        assert_int_equal (unit->earlier->len, 1);
+        earlier = unit->earlier->pdata[0];
+        assert_int_equal (earlier->entries, cases[i].belong);
+        assert_int_equal (earlier->done, cases[i].belong > 0 ? 0 : 2);
+        assert_int_equal (unit->tasks->len, 3);
+        for (guint k = 0; k < unit->tasks->len; k++)
+            done += task_of (unit, k)->done ? 1 : 0;
+        assert_int_equal (done, cases[i].done);
+        wall_clear (&wall);
+    }
+}
+
+/* ---- Pulled parts ---- */
+
+#define LENT_ON                                                                                                        \
+    "shop: lends on\nlend-pulled-parts: yes\ntechnicians: 2\nstations: 4\n"                                           \
+    "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 2}]\n"
+
+/* L gives the only dorvan-4c; D borrows it, then E. At every moment of the timetable it goes on as it was. */
+static void
+a_pulled_part_goes_on_as_it_was_published (void **state)
+{
+    g_autoptr (SmallBatch) small = small_batch (LENT_ON, DARK ("D", "") DARK ("E", "") LARGER ("L", ""));
+    Batch *batch = small_batch_plan (small);
+    gint64 finish = batch->finish, in_second = loaner_of (batch, unit_of (batch, "E"))->stays->len == 2
+                                                   ? g_array_index (loaner_of (batch, unit_of (batch, "E"))->stays, BatchStay, 1).from
+                                                   : -1;
+    g_autoptr (BatchPublished) published = batch_publish (batch);
+
+    (void) state;
+    assert_true (in_second > 0);
+    small->question.published = published;
+    for (gint64 now = 0; now <= finish + 50; now += 50) {
+        small->question.now = now;
+        batch = small_batch_plan (small);
+        assert_int_equal (batch->aside, 0);
+        assert_int_equal (batch->moved, 0);
+        assert_int_equal (batch->finish, finish);
+        assert_true (g_array_index (loaner_of (batch, unit_of (batch, "E"))->stays, BatchStay, 1).from == in_second);
+    }
+}
+
+/* The giver's record says that its processor was not taken out when the timetable says it was: those who borrow it wait. */
+static void
+a_pulled_part_that_is_late_is_waited_for (void **state)
+{
+    g_autofree char *units = g_strconcat (DARK ("D", "") LARGER ("L", ""), "record: bench\nunit: L\nentries:\n",
+                                          ENTRY (1, "skipped", ""), "---\n", NULL);
+    g_autoptr (SmallBatch) small = small_batch (LENT_ON, units);
+    Batch *batch = small_batch_plan (small);
+    gint64 was = g_array_index (loaner_of (batch, unit_of (batch, "D"))->stays, BatchStay, 0).from, now = was - 10, out = -1;
+    g_autoptr (BatchPublished) published = batch_publish (batch);
+    const BatchUnit *giver = NULL;
+
+    (void) state;
+    small->question.published = published;
+    small->question.now = now;
+    batch = small_batch_plan (small);
+    giver = unit_of (batch, "L");
+    assert_int_equal (batch->aside, 0);
+    assert_true (batch->moved > 0);
+    for (guint i = 0; i < giver->tasks->len; i++) {
+        const Step *step = &g_array_index (mode_of (batch, giver)->steps, Step, i);
+
+        if (step->kind == STEP_REMOVE && step->part != NULL && step->part->kind == KIND_PROCESSOR)
+            out = task_of (giver, i)->ends;
+    }
+    assert_true (out > now);
+    assert_true (g_array_index (loaner_of (batch, unit_of (batch, "D"))->stays, BatchStay, 0).from >= out);
+}
+
 int
 main (void)
 {
@@ -193,6 +309,9 @@ main (void)
         cmocka_unit_test (a_loaner_that_failed_is_gone_for_all),
         cmocka_unit_test (without_its_only_loaner_nobody_is_served),
         cmocka_unit_test (a_record_that_cannot_be_sets_its_unit_aside),
+        cmocka_unit_test (a_record_that_comes_later_tells_of_what_the_clock_said),
+        cmocka_unit_test (a_pulled_part_goes_on_as_it_was_published),
+        cmocka_unit_test (a_pulled_part_that_is_late_is_waited_for),
     };
 
     return cmocka_run_group_tests (tests, NULL, NULL);

@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: MIT */
+/* Standing: what the files that find out how a unit stands share. For this room only. */
+#ifndef RUNGWISE_BATCH_STANDING_H
+#define RUNGWISE_BATCH_STANDING_H
+
+#include "batch/plan.h"
+
+/* One unit while it is found out how it stands. */
+typedef struct {
+    Planning *planning;
+    guint unit;
+    const Record *record;           /* nullable */
+    guint entry;                    /* of the record: the next one */
+    const PublishedUnit *published; /* nullable */
+    Shop *shop;                     /* owned: as the entries so far leave it */
+    const GArray *lent;             /* Lot: what the published timetable lends of pulled parts */
+    Complaints *complaints;         /* owned */
+} Standing;
+
+/* The unit after steps that are done. Transfer full. */
+Unit *standing_unit_after (const Unit *unit, const GArray *steps, guint done);
+/* What becomes of the unit by so many entries, from `standing->entry` on, which moves behind them. NULL, and a complaint: that
+ * can't have happened. Transfer full. */
+Resumed *standing_resume_part (Standing *standing, GArray *steps, guint count);
+/* Parts that were set aside at the bench are gone for everybody. */
+void standing_lose_parts (Planning *planning, const Shop *before, const Shop *after);
+/* The unit out of what a record leaves, and the shop too where it is asked for; the rest is freed. Transfer full. */
+Unit *standing_take_unit (Resumed **resumed, Shop **shop);
+/* From here on the unit is this one; takes it over. */
+void standing_stand_as (Planning *planning, guint unit, Unit *stands);
+/* Takes the unit through the routes that it has left. FALSE: its record can't have happened, or is not there any more. */
+gboolean standing_go_by_earlier (Standing *standing);
+
+#endif

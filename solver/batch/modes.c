@@ -146,7 +146,7 @@ class_find_alternatives (Planning *planning, guint index)
     class->modes = g_ptr_array_new_with_free_func (batch_mode_free);
     class->answers = g_ptr_array_new_with_free_func ((GDestroyNotify) route_answer_free);
     add_alternatives (planning, class, shelf, most); /* the best is among them */
-    if (class->modes->len == 0) { /* it took more than the search alone */
+    if (class->modes->len == 0) {                    /* it took more than the search alone */
         g_ptr_array_unref (class->modes);
         g_ptr_array_unref (class->answers);
         class->modes = g_steal_pointer (&modes);

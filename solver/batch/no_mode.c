@@ -50,7 +50,8 @@ explain_none (Planning *planning, BatchClass *class, Shop *shelf)
 static int
 compare_work (gconstpointer a, gconstpointer b, gpointer data)
 {
-    const BatchClass *one = planning_class (data, *(const guint *) a), *other = planning_class (data, *(const guint *) b);
+    const BatchClass *one = planning_class (data, *(const guint *) a),
+                     *other = planning_class (data, *(const guint *) b);
     guint one_releases = 0, other_releases = 0;
 
     if (one->failed->searched != other->failed->searched)

@@ -6,7 +6,8 @@
 typedef struct {
     Planning *planning;
     guint64 *wanted; /* owned; per pool */
-    gint64 stretch;  /* the shortest time between two of the shop's breaks, in tenths of a minute; G_MAXINT64: it works at any time */
+    gint64
+        stretch; /* the shortest time between two of the shop's breaks, in tenths of a minute; G_MAXINT64: it works at any time */
 } Scarcity;
 
 static guint

@@ -57,7 +57,7 @@ go_by_clock (Standing *standing, BatchEarlier *earlier)
     }
     standing->entry = entry;
     standing_stand_as (planning, standing->unit,
-              standing_unit_after (planning->plans[standing->unit].unit, earlier->steps, earlier->done));
+                       standing_unit_after (planning->plans[standing->unit].unit, earlier->steps, earlier->done));
 }
 
 gboolean

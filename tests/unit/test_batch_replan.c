@@ -242,7 +242,7 @@ a_record_that_comes_later_tells_of_what_the_clock_said (void **state)
 /* ---- Pulled parts ---- */
 
 #define LENT_ON                                                                                                        \
-    "shop: lends on\nlend-pulled-parts: yes\ntechnicians: 2\nstations: 4\n"                                           \
+    "shop: lends on\nlend-pulled-parts: yes\ntechnicians: 2\nstations: 4\n"                                            \
     "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 2}]\n"
 
 /* L gives the only dorvan-4c; D borrows it, then E. At every moment of the timetable it goes on as it was. */
@@ -251,9 +251,10 @@ a_pulled_part_goes_on_as_it_was_published (void **state)
 {
     g_autoptr (SmallBatch) small = small_batch (LENT_ON, DARK ("D", "") DARK ("E", "") LARGER ("L", ""));
     Batch *batch = small_batch_plan (small);
-    gint64 finish = batch->finish, in_second = loaner_of (batch, unit_of (batch, "E"))->stays->len == 2
-                                                   ? g_array_index (loaner_of (batch, unit_of (batch, "E"))->stays, BatchStay, 1).from
-                                                   : -1;
+    gint64 finish = batch->finish,
+           in_second = loaner_of (batch, unit_of (batch, "E"))->stays->len == 2
+                           ? g_array_index (loaner_of (batch, unit_of (batch, "E"))->stays, BatchStay, 1).from
+                           : -1;
     g_autoptr (BatchPublished) published = batch_publish (batch);
 
     (void) state;
@@ -277,7 +278,8 @@ a_pulled_part_that_is_late_is_waited_for (void **state)
                                           ENTRY (1, "skipped", ""), "---\n", NULL);
     g_autoptr (SmallBatch) small = small_batch (LENT_ON, units);
     Batch *batch = small_batch_plan (small);
-    gint64 was = g_array_index (loaner_of (batch, unit_of (batch, "D"))->stays, BatchStay, 0).from, now = was - 10, out = -1;
+    gint64 was = g_array_index (loaner_of (batch, unit_of (batch, "D"))->stays, BatchStay, 0).from, now = was - 10,
+           out = -1;
     g_autoptr (BatchPublished) published = batch_publish (batch);
     const BatchUnit *giver = NULL;
 

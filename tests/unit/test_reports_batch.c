@@ -160,6 +160,58 @@ test_json_fits_its_schema_and_reads_back (void **state)
         assert_same_unit (read->units->pdata[i], published->units->pdata[i]);
 }
 
+static BatchEarlier *
+earlier_new (const PublishedUnit *like, guint entries, guint done)
+{
+    BatchEarlier *earlier = g_new0 (BatchEarlier, 1);
+
+    *earlier = (BatchEarlier){ g_array_new (FALSE, TRUE, sizeof (Step)), entries, done };
+    for (guint i = 0; i < like->tasks->len; i++)
+        g_array_append_val (earlier->steps, g_array_index (like->tasks, PublishedTask, i).step);
+    return earlier;
+}
+
+/* One that a record belongs to, and one that was left by the timetable alone. */
+static void
+test_routes_that_were_left_read_back (void **state)
+{
+    const Fixture *fixture = *state;
+    g_autoptr (BatchPublished) published = batch_publish (fixture->batch);
+    g_autoptr (Complaints) complaints = complaints_new (), refused = complaints_new ();
+    guint index = 0;
+
+    while (((PublishedUnit *) published->units->pdata[index])->tasks->len < 2)
+        index++;
+    const PublishedUnit *like = published->units->pdata[index];
+    BatchUnit *unit = fixture->batch->units->pdata[index];
+    unit->earlier = g_ptr_array_new_with_free_func (batch_earlier_free);
+    g_ptr_array_add (unit->earlier, earlier_new (like, 3, 0));
+    g_ptr_array_add (unit->earlier, earlier_new (like, 0, 2));
+    g_autofree char *text = report_batch_json (fixture->view);
+    g_clear_pointer (&unit->earlier, g_ptr_array_unref);
+    g_autoptr (BatchPublished) read = read_back (fixture, text, complaints);
+
+    assert_fits_schema ("printed-batch.schema.json", text);
+    assert_non_null (read);
+    const GPtrArray *earlier = ((PublishedUnit *) read->units->pdata[index])->earlier;
+    assert_non_null (earlier);
+    assert_int_equal (earlier->len, 2);
+    for (guint i = 0; i < 2; i++) {
+        const BatchEarlier *one = earlier->pdata[i];
+
+        assert_int_equal (one->entries, i == 0 ? 3 : 0);
+        assert_int_equal (one->done, i == 0 ? 0 : 2);
+        assert_int_equal (one->steps->len, like->tasks->len);
+    }
+
+    g_auto (GStrv) parts = g_strsplit (text, "\"done\": 2,", 2);
+    assert_int_equal (g_strv_length (parts), 2);
+    g_autofree char *amiss = g_strjoinv ("\"done\": 99,", parts);
+    assert_null (read_back (fixture, amiss, refused));
+    assert_int_equal (complaints_count (refused), 1);
+    assert_non_null (strstr (complaints_get (refused, 0)->what, "99 steps done"));
+}
+
 /* A document with one thing in it amiss; what is said, and behind which text it stands. */
 typedef struct {
     const char *from, *to, *says;
@@ -440,6 +492,7 @@ main (void)
         cmocka_unit_test (test_table_holds_every_task_in_order_of_time),
         cmocka_unit_test (test_mark_is_the_tables_digest),
         cmocka_unit_test (test_json_fits_its_schema_and_reads_back),
+        cmocka_unit_test (test_routes_that_were_left_read_back),
         cmocka_unit_test (test_wrong_documents_are_told_with_their_place),
         cmocka_unit_test (test_places_in_json),
         cmocka_unit_test (test_page_has_a_sheet_for_each_planned_unit),

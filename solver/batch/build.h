@@ -14,7 +14,7 @@ typedef struct {
     guint *mode; /* owned; per job, into Flat.mode; G_MAXUINT: left out */
     guint *list; /* owned; into Flat.task */
     guint count;
-    guint8 *keep; /* owned; per job: its published tasks begin no earlier than they were published */
+    guint8 *keep; /* owned; per task of Flat: it begins no earlier than it was published */
     guint left_out;
     TimetableCost cost;
     TimetableCost sought; /* the cost, but being better than the published timetable counts for nothing */
@@ -49,8 +49,13 @@ gint64 chart_earliest (Chart *chart, guint task);
 void chart_place (Chart *chart, guint task, gint64 start);
 void chart_unplace (Chart *chart, guint task); /* the last one placed that is still there */
 
-/* Places the tasks of a mode that have begun. FALSE: they clash with what is there; nothing is placed. */
+/* Places the tasks of a mode that have begun, whatever is there: what they take another job that has begun may give back or gain,
+ * so that only all of them together may hold too much. FALSE: one began before one that it is after ended; nothing is placed. */
 gboolean chart_place_begun (Chart *chart, guint mode);
+void chart_unplace_begun (Chart *chart, guint mode);
+
+/* Whether more of a resource is taken than there is: of which, and the first moment. */
+gboolean chart_overdrawn (const Chart *chart, guint *resource, gint64 *at);
 
 /* Builds the draft's timetable and its cost. FALSE: tasks are left that find no time (they are `pending`; all those that were
  * not reached are missing there), or it is going to be later than `limit` (nullable) in lateness and finish. */
@@ -60,6 +65,9 @@ Draft *draft_new (const Flat *flat);
 void draft_free (Draft *draft);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Draft, draft_free)
 void draft_copy (Draft *to, const Draft *from, const Flat *flat);
+
+/* How many published tasks of the job are not where they were; used: its mode, G_MAXUINT: none. start: per task of Flat. */
+guint64 draft_moved (const Flat *flat, const FlatJob *job, guint used, const gint64 *start);
 
 /* Fewest left out, then what is sought, then cost. */
 int draft_compare (const Draft *left, const Draft *right);

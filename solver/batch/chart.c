@@ -48,6 +48,7 @@ chart_open_mode (Chart *chart, guint index)
     for (guint i = mode->first; i < mode->first + mode->tasks; i++) {
         chart->start[i] = -1;
         chart->ready[i] = 0;
+        chart->cause[i] = G_MAXUINT; /* what has begun is never asked for its earliest beginning */
         chart->waits[i] = chart->flat->task[i].befores;
     }
 }
@@ -95,7 +96,7 @@ chart_earliest (Chart *chart, guint index)
     if (task->fixed >= 0)
         return task->fixed;
     gint64 begin = MAX (chart->ready[index], task->not_before);
-    if (task->published >= 0 && chart->keep != NULL && chart->keep[chart->flat->mode[task->mode].job])
+    if (task->published >= 0 && chart->keep != NULL && chart->keep[index])
         begin = MAX (begin, task->published);
     for (;;) {
         gint64 open = calendar_earliest (chart->flat->calendar, begin, task->duration, task->attended);
@@ -172,16 +173,30 @@ chart_unplace (Chart *chart, guint index)
     }
 }
 
-static gboolean
-is_overdrawn (const Chart *chart)
+gboolean
+chart_overdrawn (const Chart *chart, guint *resource, gint64 *at)
 {
-    for (guint r = 0; r < chart->flat->resources; r++) {
-        for (guint i = 0; i < chart->profile[r].count; i++) {
-            if (chart->profile[r].steps[i].free < 0)
+    for (*resource = 0; *resource < chart->flat->resources; (*resource)++) {
+        const Profile *profile = &chart->profile[*resource];
+        for (guint i = 0; i < profile->count; i++) {
+            *at = profile->steps[i].at;
+            if (profile->steps[i].free < 0)
                 return TRUE;
         }
     }
     return FALSE;
+}
+
+void
+chart_unplace_begun (Chart *chart, guint index)
+{
+    const Flat *flat = chart->flat;
+    const FlatMode *mode = &flat->mode[index];
+    for (guint i = mode->tasks; i-- > 0;) {
+        guint task = flat->order[mode->first + i];
+        if (flat->task[task].fixed >= 0 && chart->start[task] >= 0)
+            chart_unplace (chart, task);
+    }
 }
 
 gboolean
@@ -189,22 +204,15 @@ chart_place_begun (Chart *chart, guint index)
 {
     const Flat *flat = chart->flat;
     const FlatMode *mode = &flat->mode[index];
-    gboolean placed = TRUE;
-    guint count = 0;
-    for (; count < mode->tasks && placed; count++) {
-        guint task = flat->order[mode->first + count];
+    for (guint i = 0; i < mode->tasks; i++) {
+        guint task = flat->order[mode->first + i];
         if (flat->task[task].fixed < 0)
             continue;
-        placed = flat->task[task].fixed >= chart->ready[task];
-        if (placed)
-            chart_place (chart, task, flat->task[task].fixed);
+        if (flat->task[task].fixed < chart->ready[task]) {
+            chart_unplace_begun (chart, index);
+            return FALSE;
+        }
+        chart_place (chart, task, flat->task[task].fixed);
     }
-    if (placed && !is_overdrawn (chart))
-        return TRUE;
-    while (count-- > 0) {
-        guint task = flat->order[mode->first + count];
-        if (flat->task[task].fixed >= 0 && chart->start[task] >= 0)
-            chart_unplace (chart, task);
-    }
-    return FALSE;
+    return TRUE;
 }

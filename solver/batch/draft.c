@@ -17,7 +17,7 @@ draft_new (const Flat *flat)
         tasks += most;
     }
     draft->mode = g_new (guint, flat->jobs + 1);
-    draft->keep = g_new0 (guint8, flat->jobs + 1);
+    draft->keep = g_new0 (guint8, flat->tasks + 1);
     draft->list = g_new (guint, tasks + 1);
     for (guint i = 0; i < flat->jobs; i++)
         draft->mode[i] = G_MAXUINT;
@@ -41,7 +41,8 @@ draft_copy (Draft *to, const Draft *from, const Flat *flat)
     memcpy (to->mode, from->mode, flat->jobs * sizeof *from->mode);
     memcpy (to->list, from->list, from->count * sizeof *from->list);
     to->count = from->count;
-    memcpy (to->keep, from->keep, flat->jobs);
+    if (flat->published)
+        memcpy (to->keep, from->keep, flat->tasks);
     to->left_out = from->left_out;
     to->cost = from->cost;
     to->sought = from->sought;
@@ -56,8 +57,8 @@ draft_compare (const Draft *left, const Draft *right)
     return sought != 0 ? sought : timetable_cost_compare (&left->cost, &right->cost);
 }
 
-static guint64
-moved_of_job (const Flat *flat, const FlatJob *job, guint used, const gint64 *start)
+guint64
+draft_moved (const Flat *flat, const FlatJob *job, guint used, const gint64 *start)
 {
     guint64 moved = 0;
     for (guint m = job->first; m < job->first + job->modes; m++) {
@@ -76,7 +77,7 @@ fill_cost (Draft *draft, const Chart *chart)
     for (guint i = 0; i < flat->jobs; i++) {
         const FlatJob *job = &flat->job[i];
         if (flat->published)
-            cost.moved += moved_of_job (flat, job, draft->mode[i], chart->start);
+            cost.moved += draft_moved (flat, job, draft->mode[i], chart->start);
         if (draft->mode[i] == G_MAXUINT)
             continue;
         const FlatMode *mode = &flat->mode[draft->mode[i]];

@@ -169,12 +169,33 @@ static void
 take_modes (Search *search, Draft *draft, gboolean fewest_insertions)
 {
     draft->left_out = 0;
-    memset (draft->keep, 0, search->flat->jobs);
+    memset (draft->keep, 0, search->flat->tasks);
     for (guint i = 0; i < search->flat->jobs; i++) {
         draft->mode[i] =
             search->never[i] ? G_MAXUINT : best_mode (search->flat, &search->flat->job[i], fewest_insertions);
         draft->left_out += draft->mode[i] == G_MAXUINT;
     }
+}
+
+/* Takes out the last job that holds of the resource at that moment. FALSE: there is none. */
+static gboolean
+drop_holder (Search *search, guint resource, gint64 at)
+{
+    const Flat *flat = search->flat;
+    Chart *chart = search->next_chart;
+    for (guint i = flat->jobs; i-- > 0;) {
+        guint mode = search->next->mode[i];
+        if (mode == G_MAXUINT || search->never[i])
+            continue;
+        gint64 before = profile_free (&chart->profile[resource], at);
+        chart_unplace_begun (chart, mode);
+        if (profile_free (&chart->profile[resource], at) > before) {
+            search->never[i] = search->clash = TRUE;
+            return TRUE;
+        }
+        chart_place_begun (chart, mode);
+    }
+    return FALSE;
 }
 
 /* Jobs whose tasks that have begun hold more than there is cannot go on: reality is not as the timetable says. */
@@ -183,11 +204,17 @@ drop_clashing (Search *search)
 {
     const Flat *flat = search->flat;
     Draft *draft = search->next;
+    guint resource;
+    gint64 at;
     take_modes (search, draft, FALSE);
     chart_reset (search->next_chart, draft);
     for (guint i = 0; i < flat->jobs; i++) {
         if (draft->mode[i] != G_MAXUINT && !chart_place_begun (search->next_chart, draft->mode[i]))
             search->never[i] = search->clash = TRUE;
+    }
+    while (chart_overdrawn (search->next_chart, &resource, &at)) {
+        if (!drop_holder (search, resource, at))
+            break;
     }
 }
 
@@ -212,9 +239,10 @@ try_published (Search *search)
     take_modes (search, draft, FALSE);
     keep_modes (search->flat, draft);
     list_by_published (search->flat, draft);
-    memset (draft->keep, 1, search->flat->jobs);
+    memset (draft->keep, 1, search->flat->tasks);
     search_mend (search);
     search_offer (search);
+    search_bring_back (search);
 }
 
 void

@@ -70,6 +70,9 @@ Flat *flat_new (const Timetable *timetable);
 void flat_free (Flat *flat);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Flat, flat_free)
 
+/* As if nothing had been published. */
+void flat_forget_published (Flat *flat);
+
 static inline const FlatUse *
 flat_needs (const Flat *flat, const FlatTask *task)
 {

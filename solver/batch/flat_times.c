@@ -181,3 +181,12 @@ flat_fill_goal (Flat *flat)
             flat->goal_lateness += (end - job->due) * job->weight;
     }
 }
+
+void
+flat_forget_published (Flat *flat)
+{
+    for (guint i = 0; i < flat->tasks; i++)
+        flat->task[i].published = -1;
+    flat->published = flat->all_published = FALSE;
+    flat->goal_lateness = flat->goal_finish = 0;
+}

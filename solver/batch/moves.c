@@ -150,8 +150,8 @@ move_up (Search *search, guint task, guint to)
 }
 
 /* The same downwards: `task` and what stands after it go to just behind place `to`. */
-static gboolean
-move_down (Search *search, guint task, guint to)
+gboolean
+search_move_down (Search *search, guint task, guint to)
 {
     const Flat *flat = search->flat;
     guint *list = search->next->list, from = search->chart->place[task], write = from;
@@ -209,7 +209,7 @@ move_on_chain (Search *search)
         first = opener_of (search, first, resource);
     if (search_random (search, 2) == 0)
         return move_up (search, arc->then, search->chart->place[first]);
-    return move_down (search, first, search->chart->place[arc->then]);
+    return search_move_down (search, first, search->chart->place[arc->then]);
 }
 
 /* A random task to a random place not far off. */
@@ -222,7 +222,7 @@ move_somewhere (Search *search)
     to = to < reach ? 0 : MIN (to - reach, draft->count - 1);
     if (to == from)
         return FALSE;
-    return to < from ? move_up (search, draft->list[from], to) : move_down (search, draft->list[from], to);
+    return to < from ? move_up (search, draft->list[from], to) : search_move_down (search, draft->list[from], to);
 }
 
 /* All tasks of a random job, together, to a random place. */
@@ -297,13 +297,33 @@ move_in (Search *search)
     return TRUE;
 }
 
-/* A random job may begin before it was published, or may not any more. */
+/* A random job, or one task of it, may begin before it was published, or may not any more. */
 static gboolean
 move_keep (Search *search)
 {
-    guint job = search_random (search, search->flat->jobs);
-    search->next->keep[job] = !search->next->keep[job];
+    const Draft *draft = search->current;
+    guint task = draft->list[search_random (search, draft->count)];
+    const FlatMode *mode = &search->flat->mode[search->flat->task[task].mode];
+    if (search_random (search, 2) == 0)
+        search->next->keep[task] = !search->next->keep[task];
+    else
+        memset (search->next->keep + mode->first, !search->next->keep[task], mode->tasks);
     return TRUE;
+}
+
+/* A random task that is not where it was published, or all of its job, goes back there before what is there now. */
+static gboolean
+move_home (Search *search)
+{
+    const Draft *draft = search->current;
+    guint found = G_MAXUINT, count = 0;
+    for (guint i = 0; i < draft->count; i++) {
+        const FlatTask *task = &search->flat->task[draft->list[i]];
+        if (task->published >= 0 && task->fixed < 0 && search->chart->start[draft->list[i]] != task->published &&
+            search_random (search, ++count) == 0)
+            found = draft->list[i];
+    }
+    return found != G_MAXUINT && search_home (search, found, search_random (search, 2) == 0);
 }
 
 gboolean
@@ -311,8 +331,8 @@ search_move (Search *search)
 {
     guint dice = search_random (search, 100);
     draft_copy (search->next, search->current, search->flat);
-    if (search->flat->published && search_random (search, 6) == 0)
-        return move_keep (search);
+    if (search->flat->published && search->current->count > 0 && search_random (search, 6) == 0)
+        return search_random (search, 2) == 0 ? move_home (search) : move_keep (search);
     if (search->current->left_out > search->never_count && search_random (search, 4) == 0)
         return move_in (search);
     if (dice < 5 && search->flat->jobs > 1)

@@ -44,6 +44,12 @@ find_step (const Profile *profile, gint64 time)
     return low;
 }
 
+gint64
+profile_free (const Profile *profile, gint64 time)
+{
+    return profile->steps[find_step (profile, time)].free;
+}
+
 /* A step that begins at `time`; returns its index. */
 static guint
 split_at (Profile *profile, guint index, gint64 time)

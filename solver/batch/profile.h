@@ -21,6 +21,9 @@ void profile_clear (Profile *profile);
 /* Adds `amount` (it may be less than nothing) in [from, to); to may be NEVER. Cost: linear in the steps after `from`. */
 void profile_add (Profile *profile, gint64 from, gint64 to, gint64 amount);
 
+/* How much is free at `time`. */
+gint64 profile_free (const Profile *profile, gint64 time);
+
 /* The earliest time from `from` on with `amount` free for `length` (FOR_GOOD: for ever); NEVER: none. */
 gint64 profile_earliest (const Profile *profile, gint64 from, gint64 length, gint64 amount);
 

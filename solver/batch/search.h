@@ -47,6 +47,19 @@ void search_moves (Search *search, guint64 until); /* until so many were tried *
 /* Every order that can matter, at most so many tasks placed. Sets all_proved when it is through. */
 void search_everything (Search *search, guint64 most_placed);
 
+/* Takes a task in next, a copy of current, and what stands after it, to just behind a place of the list. FALSE: the task
+ * there is one of these. */
+gboolean search_move_down (Search *search, guint task, guint to);
+
+/* Takes a published task in next, a copy of current, back to when it was published, before what is there now; whole_job: all of
+ * its job. FALSE: nothing is to be changed. */
+gboolean search_home (Search *search, guint task, gboolean whole_job);
+/* The same to each that moved of the best, in order of time, as long as that makes it better or until so many were tried.
+ * later: also to let each make way for those just behind it. */
+void search_homes (Search *search, guint64 until, gboolean later);
+/* Puts jobs that are left out of current in, wherever they find time. */
+void search_bring_back (Search *search);
+
 /* Changes next, a copy of current, by one random move. FALSE: nothing was changed. */
 gboolean search_move (Search *search);
 

@@ -141,6 +141,45 @@ schedule_of_best (Search *search)
     return schedule;
 }
 
+static void
+search_all (Search *search)
+{
+    const Flat *flat = search->flat;
+    search_first (search);
+    if (flat->tasks <= SMALL_TASKS && !flat->published && !search_is_over (search)) {
+        search_moves (search, MIN (search->most_tried / 4, 50 * (guint64) flat->tasks));
+        search_everything (search, MIN (search->most_tried / 2, MOST_EVERYTHING) * flat->tasks);
+    }
+    if (flat->published) {
+        search_homes (search, search->most_tried / 4, FALSE);
+        search_moves (search, search->most_tried - search->most_tried / 4);
+        search_homes (search, search->most_tried, TRUE);
+    }
+    search_moves (search, search->most_tried);
+}
+
+/* What was published must not keep a job out that a plan from scratch would have: such a plan, where it leaves fewer out. */
+static void
+plan_anew (Search *search, const Timetable *timetable)
+{
+    g_autoptr (Flat) flat = flat_new (timetable);
+    flat_forget_published (flat);
+    Search *anew = search_new (flat, search->options);
+    anew->stopped = search->stopped; /* then the first timetable must do */
+    search_all (anew);
+    search->tried += anew->tried;
+    search->most_tried = search->tried + search->most_tried / 4; /* to come back from there to what was published */
+    search->stopped |= anew->stopped;
+    if (anew->best->left_out < search->best->left_out) {
+        draft_copy (search->next, anew->best, flat); /* the same tasks have the same numbers */
+        memset (search->next->keep, 0, flat->tasks);
+        if (search_try (search, NULL))
+            search_keep (search);
+        search_homes (search, search->most_tried, TRUE);
+    }
+    search_free (anew);
+}
+
 Schedule *
 timetable_solve (const Timetable *timetable, const ScheduleOptions *options)
 {
@@ -148,12 +187,9 @@ timetable_solve (const Timetable *timetable, const ScheduleOptions *options)
     g_return_val_if_fail (nonsense == NULL, NULL);
     g_autoptr (Flat) flat = flat_new (timetable);
     Search *search = search_new (flat, options);
-    search_first (search);
-    if (flat->tasks <= SMALL_TASKS && !flat->published && !search_is_over (search)) {
-        search_moves (search, MIN (search->most_tried / 4, 50 * (guint64) flat->tasks));
-        search_everything (search, MIN (search->most_tried / 2, MOST_EVERYTHING) * flat->tasks);
-    }
-    search_moves (search, search->most_tried);
+    search_all (search);
+    if (flat->published && search->best->left_out > search->never_count)
+        plan_anew (search, timetable);
     Schedule *schedule = schedule_of_best (search);
     search_free (search);
     return schedule;

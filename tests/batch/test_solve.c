@@ -306,9 +306,7 @@ an_overrun_moves_a_few (void **state)
 {
     guint64 moved = 0, all = 0;
     (void) state;
-    static const guint64 seeds[] = {1, 2, 4}; /* docs/timetable.md says what happens with 3 */
-    for (guint s = 0; s < G_N_ELEMENTS (seeds); s++) {
-        guint64 seed = seeds[s];
+    for (guint64 seed = 1; seed <= 4; seed++) {
         g_autoptr (Timetable) timetable = draw_forty (seed);
         g_autoptr (Schedule) first = solve (timetable, 1000);
         gint64 now = first->cost.finish / 2;
@@ -319,12 +317,79 @@ an_overrun_moves_a_few (void **state)
         printf ("seed %" G_GUINT64_FORMAT ": %u tasks left, %" G_GUINT64_FORMAT " moved\n", seed, left,
                 again->cost.moved);
         assert_int_equal (again->left_out, 0);
-        assert_true (again->cost.moved * 4 <= left * 3);
-        assert_true (again->cost.lateness <= first->cost.lateness + 30 * 3);
+        assert_true (again->cost.moved * 2 <= left);
+        assert_true (again->cost.lateness <= first->cost.lateness);
         moved += again->cost.moved;
         all += left;
     }
-    assert_true (moved * 2 <= all);
+    assert_true (moved * 5 <= all);
+}
+
+static void
+forget_published (Timetable *timetable)
+{
+    for (guint i = 0; i < timetable->jobs->len; i++) {
+        Job *job = g_ptr_array_index (timetable->jobs, i);
+        for (guint m = 0; m < job->modes->len; m++) {
+            Mode *mode = g_ptr_array_index (job->modes, m);
+            for (guint k = 0; k < mode->tasks->len; k++)
+                task_of (mode, k)->published = -1;
+        }
+    }
+}
+
+/* The shifts end soon after the published timetable, and a task lasts long: not every order has room for all. */
+static void
+no_job_is_left_out_that_a_new_plan_would_have (void **state)
+{
+    static const guint64 tries[] = { 5, 20, 200 }; /* with the sixth, pushing alone leaves more out each time */
+    guint strained = 0;
+    (void) state;
+    for (guint64 seed = 1; seed <= 8; seed++) {
+        g_autoptr (Timetable) timetable = draw_forty (seed);
+        g_autoptr (Schedule) first = solve (timetable, 200);
+        publish (timetable, first);
+        go_on_at (timetable, first, first->cost.finish / 2);
+        overrun (timetable, first->cost.finish / 2, 200);
+        GArray *shifts = timetable->calendar.shifts;
+        while (shifts->len > 1 && g_array_index (shifts, Window, shifts->len - 1).from >= first->cost.finish)
+            g_array_set_size (shifts, shifts->len - 1);
+        Window *last = &g_array_index (shifts, Window, shifts->len - 1);
+        last->to = MIN (last->to, first->cost.finish + 5);
+        GArray *breaks = timetable->calendar.breaks;
+        while (breaks->len > 0 && g_array_index (breaks, Window, breaks->len - 1).to > last->to)
+            g_array_set_size (breaks, breaks->len - 1);
+        guint left_out[G_N_ELEMENTS (tries)];
+        for (guint i = 0; i < G_N_ELEMENTS (tries); i++) {
+            g_autoptr (Schedule) again = solve (timetable, tries[i]);
+            left_out[i] = again->left_out;
+        }
+        forget_published (timetable);
+        for (guint i = 0; i < G_N_ELEMENTS (tries); i++) {
+            g_autoptr (Schedule) anew = solve (timetable, tries[i]);
+            strained += anew->left_out > 0;
+            assert_true (left_out[i] <= anew->left_out);
+        }
+    }
+    assert_true (strained > 10);
+}
+
+/* Jobs that have begun in the order opposite to the list: the one takes what the other's end has gained. */
+static void
+what_has_begun_may_hold_what_another_gained (void **state)
+{
+    g_autoptr (Timetable) timetable = timetable_new ();
+    guint loaner = timetable_add_resource (timetable, "loaner", 0);
+    Mode *taker = add_chain (timetable, (gint64[]){ 10, 10 }, 2);
+    Mode *giver = add_chain (timetable, (gint64[]){ 10 }, 1);
+    (void) state;
+    timetable_add_span (taker, loaner, 1, 0, 1);
+    timetable_add_gain (giver, loaner, 1, 0);
+    task_of (giver, 0)->fixed = 0;
+    task_of (taker, 0)->fixed = 10;
+    g_autoptr (Schedule) schedule = solve (timetable, 50);
+    assert_int_equal (schedule->left_out, 0);
+    assert_int_equal (schedule->start[0][1], 20);
 }
 
 /* A part that comes late moves its own job, and no more than that makes late. */
@@ -502,6 +567,8 @@ main (void)
         cmocka_unit_test (a_published_timetable_is_kept),
         cmocka_unit_test (what_breaks_nothing_stays_as_published),
         cmocka_unit_test (an_overrun_moves_a_few),
+        cmocka_unit_test (no_job_is_left_out_that_a_new_plan_would_have),
+        cmocka_unit_test (what_has_begun_may_hold_what_another_gained),
         cmocka_unit_test (a_delay_moves_as_little_as_it_can),
         cmocka_unit_test (long_work_can_be_ended),
         cmocka_unit_test (every_use_gets_its_own_unit),

@@ -63,32 +63,10 @@ costs_compare (const DiagnosisQuestion *question, WayCost left, WayCost right)
 }
 
 static gboolean
-step_is_same (const Step *left, const Step *right)
-{
-    if (left->kind != right->kind)
-        return FALSE;
-    if (left->kind == STEP_WRITE)
-        return left->component == right->component && left->release == right->release && left->method == right->method;
-    return left->slot == right->slot && left->part == right->part && left->stepping == right->stepping &&
-           left->owner == right->owner && left->bound == right->bound;
-}
-
-static gboolean
-steps_are_same (const GArray *left, const GArray *right)
-{
-    if (left->len != right->len)
-        return FALSE;
-    for (guint i = 0; i < left->len; i++)
-        if (!step_is_same (&g_array_index (left, Step, i), &g_array_index (right, Step, i)))
-            return FALSE;
-    return TRUE;
-}
-
-static gboolean
 branches_are_same (const Branch *left, const Branch *right)
 {
     if (left->then != right->then || left->component != right->component || left->dark != right->dark ||
-        left->next->len != right->next->len || !steps_are_same (left->steps, right->steps))
+        left->next->len != right->next->len || !route_steps_equal (left->steps, right->steps))
         return FALSE;
     for (guint i = 0; i < left->next->len; i++)
         if (!branches_are_same (left->next->pdata[i], right->next->pdata[i]))
@@ -104,7 +82,7 @@ answers_are_same (const RouteAnswer *left, const RouteAnswer *right)
     if (branches != (right->claim == CLAIM_BRANCHES))
         return FALSE;
     return branches ? branches_are_same (left->branches->plan, right->branches->plan)
-                    : steps_are_same (left->steps, right->steps);
+                    : route_steps_equal (left->steps, right->steps);
 }
 
 /* ---- Adding ---- */

@@ -123,7 +123,8 @@ route_steps_equal (const GArray *left, const GArray *right)
     for (guint i = 0; i < left->len; i++) {
         const Step *l = &g_array_index (left, Step, i), *r = &g_array_index (right, Step, i);
         if (l->kind != r->kind || l->slot != r->slot || l->part != r->part || l->stepping != r->stepping ||
-            l->owner != r->owner || l->component != r->component || l->release != r->release || l->method != r->method)
+            l->owner != r->owner || l->bound != r->bound || l->component != r->component || l->release != r->release ||
+            l->method != r->method)
             return FALSE;
     }
     return TRUE;

@@ -94,6 +94,9 @@ RouteAnswer *route_find (const Library *library, const Shop *shop, const Unit *u
 char *route_packages (const Library *library, const Shop *shop, const Unit *unit, const Want *want, guint n_layers,
                       guint most_steps, char **reason);
 
+/* The same steps (GArray of Step) in the same order; NULL equals NULL alone. */
+gboolean route_steps_equal (const GArray *left, const GArray *right);
+
 void route_answer_free (RouteAnswer *answer);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RouteAnswer, route_answer_free)
 

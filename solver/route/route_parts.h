@@ -20,8 +20,6 @@ gboolean route_plan_once (const RouteQuestion *question, RouteAnswer *answer);
 void route_walk_all_cases (const RouteQuestion *question, RouteAnswer *answer);
 /* Of the components whose release is not known, the one whose reading leads to a route in the most of its cases. */
 void route_choose_reading (const RouteQuestion *asked, RouteAnswer *answer);
-/* The same steps in the same order; NULL equals NULL alone. */
-gboolean route_steps_equal (const GArray *left, const GArray *right);
 /* Fills in `floor_assumed` for the steps of an answer about this unit. */
 void route_mark_assumed_floors (const Unit *unit, RouteAnswer *answer);
 

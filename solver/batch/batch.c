@@ -60,8 +60,8 @@ compare_order (gconstpointer a, gconstpointer b, gpointer data)
 
     if (unit_has_begun (one) != unit_has_begun (other))
         return unit_has_begun (one) ? -1 : 1;
-    if (one->due != other->due && (one->due < 0 || other->due < 0))
-        return one->due < 0 ? 1 : -1;
+    if (one->due != other->due && (one->due == BATCH_NOT_DUE || other->due == BATCH_NOT_DUE))
+        return one->due == BATCH_NOT_DUE ? 1 : -1;
     if (one->due != other->due)
         return one->due < other->due ? -1 : 1;
     if (one->unit->priority != other->unit->priority)
@@ -217,6 +217,7 @@ batch_plan (const BatchQuestion *question)
     Planning *planning = planning_new (question);
     Batch *batch = planning->batch;
 
+    say_serials_given_twice (planning);
     if (question->published != NULL)
         replan_read (planning);
     classes_make (planning);

@@ -88,11 +88,14 @@ typedef struct {
     Aside aside;
     char *why;          /* owned; a sentence; NULL with ASIDE_NOT */
     guint mode;         /* of its class */
-    gint64 due;         /* tenths of a minute from time 0; -1: none */
+    gint64 due;         /* tenths of a minute from time 0, below 0 where that was before; BATCH_NOT_DUE: none */
     GArray *tasks;      /* BatchTask, one per step; owned */
     GPtrArray *earlier; /* BatchEarlier*; owned; NULL: it goes by its first route */
     Unit *stands;       /* owned; planned anew: the unit where it stands; NULL: `unit` */
 } BatchUnit;
+
+#define BATCH_NOT_DUE G_MININT64
+gboolean batch_unit_is_due (const BatchUnit *unit);
 
 /* A route that a unit was worked on by until its record departed from it, or what it needs was lost. */
 typedef struct {

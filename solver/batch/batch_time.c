@@ -17,7 +17,7 @@ char *
 batch_time_words (const BatchClock *clock, gint64 time)
 {
     static const char *const days[] = { "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun" };
-    gint64 minutes = (time + MINUTE - 1) / MINUTE;
+    gint64 minutes = time / MINUTE + (time % MINUTE > 0); /* due times may be before time 0 */
 
     if (clock->begin != NULL) {
         g_autoptr (GDateTime) then = g_date_time_add_minutes (clock->begin, (int) minutes);
@@ -60,12 +60,18 @@ unit_due (const Shop *shop, const BatchClock *clock, const Unit *unit)
     int year = 0, month = 0, day = 0, hour = 0, minute = 0;
 
     if (unit->due == NULL || clock->begin == NULL)
-        return -1;
+        return BATCH_NOT_DUE;
     int read = sscanf (unit->due, "%4d-%2d-%2dT%2d:%2d", &year, &month, &day, &hour, &minute);
     g_autoptr (GDateTime) date = read >= 3 ? g_date_time_new_utc (year, month, day, 0, 0, 0) : NULL;
     if (date == NULL)
-        return -1;
+        return BATCH_NOT_DUE;
     gint64 minutes = g_date_time_difference (date, clock->begin) / G_TIME_SPAN_MINUTE;
     minutes += read == 5 ? hour * 60 + minute : minutes_of_day (shop, date);
-    return MAX (minutes * MINUTE, 0); /* what is late from the first moment on is as late as that */
+    return minutes * MINUTE;
+}
+
+gboolean
+batch_unit_is_due (const BatchUnit *unit)
+{
+    return unit->due != BATCH_NOT_DUE;
 }

@@ -4,24 +4,22 @@
 
 /* Of all classes together, about a second's work; a class that has begun is explained to its end. */
 enum {
-    MOST_OPENED = 200000, /* states, as far as the planning runs ask: those with more than 2000 */
+    MOST_OPENED = 200000, /* states */
     MOST_PLANS = 250,     /* planning runs: then a class without a way is said to have none, and no more */
     HEAVY_STATES = 20000, /* where the question itself took so many, each of the runs may: it is not explained */
 };
 
 typedef struct {
     const RouteOptions *asked; /* nullable */
-    guint64 *opened, last;
+    guint64 *opened, before;   /* by all classes; by those before this one */
 } Bound;
 
-/* Counts states over all planning runs; each begins again at none. */
 static gboolean
 go_on (const RouteProgress *progress, gpointer data)
 {
     Bound *bound = data;
 
-    *bound->opened += progress->opened >= bound->last ? progress->opened - bound->last : progress->opened;
-    bound->last = progress->opened;
+    *bound->opened = bound->before + progress->opened;
     if (*bound->opened > MOST_OPENED)
         return FALSE;
     return bound->asked == NULL || bound->asked->go_on == NULL ||
@@ -31,7 +29,7 @@ go_on (const RouteProgress *progress, gpointer data)
 static void
 explain_none (Planning *planning, BatchClass *class, Shop *shelf)
 {
-    Bound bound = { planning->question->route, &planning->why_opened, 0 };
+    Bound bound = { planning->question->route, &planning->why_opened, planning->why_opened };
     RouteOptions options = { 0 };
 
     if (bound.asked != NULL)

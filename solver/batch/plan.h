@@ -35,7 +35,7 @@ typedef struct {
 typedef struct {
     const Unit *unit; /* as it is planned: where it stands */
     guint class;
-    gint64 due;
+    gint64 due; /* as in BatchUnit */
     const PublishedUnit *published; /* borrowed; NULL: it is in no earlier timetable */
     guint done;                     /* steps of its mode that are done */
     gint64 under_way;               /* the next one began then; -1: it has not */
@@ -54,7 +54,7 @@ typedef struct {
     UnitPlan *plans;       /* owned; per unit */
     GArray *pools;         /* Pool; owned */
     guint why_plans;       /* planning runs that explanations took */
-    guint64 why_opened;    /* states that they opened, as far as they asked */
+    guint64 why_opened;    /* states that they opened */
     GHashTable *unmatched; /* BatchClass*, borrowed: some way of it would mix steppings; owned */
     GPtrArray *draws;      /* per class a GPtrArray of ModeDraws*, one per mode; owned */
 } Planning;
@@ -71,6 +71,11 @@ gboolean unit_has_begun (const UnitPlan *plan);
 
 /* Sets a unit aside; takes over `why`. */
 void planning_set_aside (Planning *planning, guint unit, Aside aside, char *why);
+
+/* ---- What the units say (serials.c) ---- */
+
+/* Parts of one model and serial that are said to be in several places: a warning each. */
+void say_serials_given_twice (Planning *planning);
 
 /* ---- Classes (classes.c) ---- */
 
@@ -134,7 +139,8 @@ gboolean sharing_make_room (Sharing *sharing, guint class, guint mode);
 /* ---- Time (batch_time.c, batch_calendar.c) ---- */
 
 gint64 tenths (double minutes);
-/* When a unit is due, from time 0; -1: it is not, or there is no date to count from. */
+/* When a unit is due, from time 0, below 0 where that was before; BATCH_NOT_DUE: it is not, or there is no date to count
+ * from. */
 gint64 unit_due (const Shop *shop, const BatchClock *clock, const Unit *unit);
 /* Shifts and breaks from time 0 until `work` tenths of a minute lie in shifts. */
 void calendar_fill (Calendar *calendar, const Shop *shop, const BatchClock *clock, gint64 work);

@@ -223,7 +223,9 @@ add_job (Planning *planning, Mapping *mapping, guint unit, gboolean by_rank)
     GArray *open = open_modes (planning, unit, by_rank);
     Job *job = timetable_add_job (planning->batch->timetable);
 
-    job->due = plan->due;
+    /* What was due before is late from the first moment on: to the timetable it is due then. The lateness that this leaves out is
+     * the same for every timetable. */
+    job->due = plan->due == BATCH_NOT_DUE ? -1 : MAX (plan->due, 0);
     job->weight = MAX (plan->unit->priority, 1);
     for (guint i = 0; i < open->len; i++)
         add_mode (&making, job, g_array_index (open, guint, i));

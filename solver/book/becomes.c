@@ -89,6 +89,16 @@ is_from_table (const Loader *loader, const Unit *unit)
     return FALSE;
 }
 
+/* Takes over the unit. */
+static void
+leave_out (Loader *loader, Unit *unit)
+{
+    const Mark *first = unit->at.line <= unit->becomes_at.line ? &unit->at : &unit->becomes_at;
+    RowLeftOut left = { *first, MAX (unit->at.line, unit->becomes_at.line), unit->id };
+    g_array_append_val (loader->library->left_out, left);
+    unit_free (unit);
+}
+
 void
 check_each_has_want (Loader *loader)
 {
@@ -102,7 +112,7 @@ check_each_has_want (Loader *loader)
         if (has_want (loader, unit, apart ? loader->row_complaints : loader->complaints) || !apart)
             g_ptr_array_add (kept, unit);
         else
-            unit_free (unit);
+            leave_out (loader, unit);
     }
     for (guint i = 0; i < kept->len; i++)
         units->pdata[i] = kept->pdata[i];

@@ -515,6 +515,13 @@ typedef struct {
     Mark at;
 } LookFirst;
 
+/* A row of a table that gives no unit, for a mistake in it. */
+typedef struct {
+    Mark at;          /* where it begins */
+    guint last_line;  /* cells may have line breaks */
+    const char *unit; /* its id, interned; NULL: the row has none */
+} RowLeftOut;
+
 /* Everything that was read. */
 typedef struct {
     Book book;
@@ -528,6 +535,7 @@ typedef struct {
     GPtrArray *looks;    /* LookFirst* */
     GPtrArray *signs;    /* Sign* (book/evidence.h) */
     GPtrArray *seens;    /* Seen* (book/evidence.h): resolved against the board of the unit they go with */
+    GArray *left_out;    /* RowLeftOut, in the order met */
 } Library;
 
 /* Reads every file, and every *.yaml and *.yml of every folder (sorted by name, folders inside folders too; names that

@@ -238,6 +238,7 @@ library_new (void)
     library->looks = g_ptr_array_new_with_free_func (look_free);
     library->signs = g_ptr_array_new_with_free_func (sign_free);
     library->seens = g_ptr_array_new_with_free_func (seen_free);
+    library->left_out = g_array_new (FALSE, FALSE, sizeof (RowLeftOut));
     return library;
 }
 
@@ -261,5 +262,6 @@ library_free (Library *library)
     g_ptr_array_unref (library->book.firmware);
     g_ptr_array_unref (library->book.parts);
     g_ptr_array_unref (library->book.titles);
+    g_array_unref (library->left_out);
     g_free (library);
 }

@@ -224,6 +224,17 @@ document_of (Row *row)
     return NULL;
 }
 
+static void
+leave_out (const Row *row)
+{
+    const Cell *unit = row_cell (row, COLUMN_UNIT, NULL);
+    const GArray *cells = row->cells->cells;
+    RowLeftOut left = { row->cells->at, g_array_index (cells, Cell, cells->len - 1).at.line,
+                        unit ? g_intern_string (unit->text) : NULL };
+    g_array_append_val (row->loader->library->left_out, left);
+    row->loader->lost_row = TRUE;
+}
+
 /* Reads a row as a unit; one with a mistake gives none. The loader's complaints are those of rows. */
 static void
 read_row (Loader *loader, const GArray *columns, const TableRow *cells)
@@ -239,7 +250,7 @@ read_row (Loader *loader, const GArray *columns, const TableRow *cells)
         return;
     g_ptr_array_set_size (units, (int) before);
     g_hash_table_remove_all (loader->row_words); /* the next row's mistakes are its own */
-    loader->lost_row = TRUE;
+    leave_out (&row);
 }
 
 static void

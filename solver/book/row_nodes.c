@@ -55,7 +55,7 @@ is_spelled (const Cell *cell)
 Node *
 cell_piece (const Cell *cell, gsize from, gsize length)
 {
-    guint right = (cell->quoted ? 1 : 0) + (guint) g_utf8_strlen (cell->text, (gssize) from);
+    guint right = (cell->quoted ? 1 : 0) + cell->skipped + (guint) g_utf8_strlen (cell->text, (gssize) from);
     Node *node = item_node (cell->text + from, length, mark_right_of (cell->at, right));
     node->spelled = is_spelled (cell);
     if (!node->spelled)
@@ -68,7 +68,7 @@ cell_node (const Cell *cell)
 {
     Node *node = node_scalar_new (cell->text, cell->at);
     node->plain = !cell->quoted;
-    node->quote = cell->quoted ? 1 : 0;
+    node->quote = (cell->quoted ? 1 : 0) + cell->skipped;
     node->spelled = is_spelled (cell);
     return node;
 }

@@ -31,6 +31,24 @@ row_free (gpointer data)
     g_free (row);
 }
 
+/* Spaces that do not break are spaces, and the apostrophe by which a spreadsheet is told that a cell is text is no part of the text.
+ * `skipped` counts the characters that stood in front. Transfer full. */
+static char *
+plain_text (const char *text, gsize length, guint *skipped)
+{
+    static const char *const spaces[] = { "\xC2\xA0", "\xE2\x80\x87", "\xE2\x80\xAF" }; /* U+00A0, U+2007, U+202F */
+    g_autofree char *whole = g_strndup (text, length);
+    g_autoptr (GString) plain = g_string_new (whole);
+    gsize front = 0;
+
+    for (guint i = 0; i < G_N_ELEMENTS (spaces); i++)
+        g_string_replace (plain, spaces[i], " ", 0);
+    front = strspn (plain->str, " ");
+    front += plain->str[front] == '\'' ? 1 : 0;
+    *skipped = (guint) front;
+    return g_strchomp (g_strdup (plain->str + front));
+}
+
 static void
 end_cell (void *text, size_t length, void *data)
 {
@@ -42,7 +60,8 @@ end_cell (void *text, size_t length, void *data)
         reader->row->at = reader->cell_at;
         g_array_set_clear_func (reader->row->cells, clear_cell);
     }
-    Cell cell = { g_strndup (text, length), reader->cell_at, reader->quoted };
+    Cell cell = { .at = reader->cell_at, .quoted = reader->quoted };
+    cell.text = plain_text (text, length, &cell.skipped);
     g_array_append_val (reader->row->cells, cell);
 }
 

@@ -8,9 +8,10 @@
 #include "text/text.h"
 
 typedef struct {
-    char *text; /* owned; without its quotes and the spaces around it */
+    char *text; /* owned; without its quotes, the spaces around it and an apostrophe in front */
     Mark at;    /* of its first character, a quote included; of an empty one, of where it would stand */
     gboolean quoted;
+    guint skipped; /* characters before the text, but for a quote: spaces in quotes, an apostrophe */
 } Cell;
 
 /* A row with something in it. */

@@ -159,6 +159,11 @@ unit_at_state (const State *state)
     unit->file = state->unit->file;
     unit->note = state->unit->note;
     unit->at = state->unit->at;
+    unit->becomes = state->unit->becomes;
+    unit->becomes_at = state->unit->becomes_at;
+    unit->due = state->unit->due;
+    unit->priority = state->unit->priority;
+    unit->own_parts_stay = state->unit->own_parts_stay;
     unit->board = state->board;
     unit->revision = state->revision;
     unit->factory = factory_copy (&state->unit->factory, state->board);

@@ -16,7 +16,7 @@ typedef struct {
     BatchClock clock;
     BatchPublished *published; /* owned; NULL: a first plan */
     gint64 now;
-    guint rows_left_out;
+    GPtrArray *left_out; /* BatchLeftRow*; owned; NULL: not read yet */
 } Run;
 
 static void
@@ -24,25 +24,13 @@ run_clear (Run *run)
 {
     g_clear_pointer (&run->published, batch_published_free);
     g_clear_pointer (&run->wants, g_ptr_array_unref);
+    g_clear_pointer (&run->left_out, g_ptr_array_unref);
     g_clear_pointer (&run->clock.begin, g_date_time_unref);
     loaded_clear (&run->loaded);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Run, run_clear)
 
 /* ---- Files ---- */
-
-static guint
-rows_of (Complaints *complaints)
-{
-    g_autoptr (GHashTable) rows = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-
-    for (guint i = 0; i < complaints_count (complaints); i++) {
-        const Complaint *one = complaints_get (complaints, i);
-
-        g_hash_table_add (rows, g_strdup_printf ("%u %s", one->at.line, one->at.file));
-    }
-    return g_hash_table_size (rows);
-}
 
 static Outcome
 load_files (const Options *options, Run *run)
@@ -59,12 +47,13 @@ load_files (const Options *options, Run *run)
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
     outcome = load_rows (command_batch.name, options, paths, complaints, in_rows, &run->loaded);
-    run->rows_left_out = rows_of (in_rows);
-    if (run->rows_left_out > 0)
+    if (complaints_count (in_rows) > 0)
         load_complain (in_rows);
     if (outcome == OUTCOME_BAD_INPUT)
         return load_complain (complaints);
-    return run->rows_left_out > 0 && options->strict ? OUTCOME_BAD_INPUT : outcome;
+    if (outcome == OUTCOME_ANSWERED)
+        run->left_out = batch_rows_left_out (run->loaded.library, in_rows);
+    return complaints_count (in_rows) > 0 && options->strict ? OUTCOME_BAD_INPUT : outcome;
 }
 
 static Outcome
@@ -72,7 +61,7 @@ find_wants (Run *run)
 {
     const Library *library = run->loaded.library;
 
-    if (library->units->len == 0 && run->rows_left_out > 0)
+    if (library->units->len == 0 && run->left_out->len > 0)
         return OUTCOME_BAD_INPUT;
     if (library->units->len == 0)
         return usage_error (command_batch.name, "files of units, or a table of them (docs/batch.md)", "the files hold no unit");
@@ -225,8 +214,8 @@ plan_batch (const Options *options, Run *run)
     patience_begin (&patience, 0); /* the effort is the timetable's: every unit gets its route */
     g_autoptr (Batch) batch = batch_plan (&question);
     gboolean by_hand = patience_end (&patience);
-    const BatchReport report = { &question, batch, run->rows_left_out };
-    Outcome outcome = batch_outcome (batch, run->rows_left_out, by_hand);
+    const BatchReport report = { &question, batch, run->left_out };
+    Outcome outcome = batch_outcome (batch, run->left_out->len, by_hand);
 
     if (batch->wrong != NULL) {
         fprintf (stderr,

@@ -6,15 +6,38 @@
 #define ROUTE_STATES 100000
 
 static gboolean
-caller_goes_on (const RouteProgress *progress, gpointer data)
+caller_goes_on (Asking *asking, RouteProgress progress, guint64 opened)
 {
-    Asking *asking = data;
     const RouteOptions *options = asking->options;
 
-    if (options == NULL || options->go_on == NULL || options->go_on (progress, options->go_on_data))
-        return TRUE;
-    asking->stopped = TRUE;
-    return FALSE;
+    progress.opened = opened;
+    if (options != NULL && options->go_on != NULL && !options->go_on (&progress, options->go_on_data))
+        asking->stopped = TRUE;
+    return !asking->stopped;
+}
+
+/* A run may search several times, and counts from none in each. */
+static gboolean
+run_goes_on (const RouteProgress *progress, gpointer data)
+{
+    Asking *asking = data;
+
+    asking->in_run += progress->opened >= asking->last ? progress->opened - asking->last : progress->opened;
+    asking->last = progress->opened;
+    return caller_goes_on (asking, *progress, asking->opened + asking->in_run);
+}
+
+/* Small runs end before they ask. */
+static void
+end_run (Asking *asking, const RouteAnswer *answer)
+{
+    const RouteProgress progress = { .doing = "explaining",
+                                     .best = G_MAXUINT,
+                                     .objective = asking->options != NULL ? asking->options->objective : 0 };
+
+    asking->opened += MAX (answer->searched, asking->in_run);
+    asking->in_run = asking->last = 0;
+    caller_goes_on (asking, progress, asking->opened);
 }
 
 static RouteAnswer *
@@ -24,10 +47,14 @@ run (Asking *asking, RouteOptions *limits)
     limits->search_only = TRUE;
     limits->no_ways_back = TRUE;
     limits->no_branches = TRUE;
-    limits->go_on = caller_goes_on;
+    limits->go_on = run_goes_on;
     limits->go_on_data = asking;
+    if (asking->options != NULL && asking->options->search_states != 0)
+        limits->search_states = MIN (limits->search_states, asking->options->search_states);
     asking->plans++;
-    return route_find (asking->asked.library, asking->asked.shop, asking->asked.unit, asking->asked.want, limits);
+    RouteAnswer *answer = route_find (asking->asked.library, asking->asked.shop, asking->asked.unit, asking->asked.want, limits);
+    end_run (asking, answer);
+    return answer;
 }
 
 gboolean

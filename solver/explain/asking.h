@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* Asking: planning runs on a question that is changed for a while. */
+/* Asking: planning runs on a question that is changed for a while. The caller's go_on is asked after each of them too, and is told of the
+ * states that all of them have opened; no run opens more than the caller allows one. */
 #ifndef RUNGWISE_EXPLAIN_ASKING_H
 #define RUNGWISE_EXPLAIN_ASKING_H
 
@@ -11,6 +12,8 @@ typedef struct {
     const RouteOptions *options; /* the caller's; nullable */
     const GPtrArray *facts;      /* BlockingFact*; borrowed */
     guint plans;                 /* made so far */
+    guint64 opened;              /* states, by the runs that are over */
+    guint64 in_run, last;        /* by the one that goes on; of its present search */
     gboolean stopped;            /* the caller said so */
 } Asking;
 

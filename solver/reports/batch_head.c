@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The numbers at the head of a batch: for text and page. */
+#include "reports/batch_late.h"
 #include "reports/batch_sheet.h"
 
 static void
@@ -8,7 +9,7 @@ say_units (Paper *paper, const BatchView *view)
     const Batch *batch = view->batch;
     g_autofree char *units = words_count (batch->units->len, "unit", "units");
     g_autofree char *classes = words_count (batch->classes->len, "situation", "situations");
-    g_autofree char *rows = words_count (view->report->rows_left_out, "row", "rows");
+    g_autofree char *rows = words_count (batch_count_rows (view->report), "row", "rows");
     GString *text = g_string_new (NULL);
     const char *shop = view->report->question->shop->name;
 
@@ -16,7 +17,7 @@ say_units (Paper *paper, const BatchView *view)
                             shop == NULL ? "" : ", ", shop == NULL ? "" : shop, view->planned);
     if (batch->aside > 0)
         g_string_append_printf (text, ", " MARK_BAD "%u set aside" MARK_PLAIN, batch->aside);
-    if (view->report->rows_left_out > 0)
+    if (batch_count_rows (view->report) > 0)
         g_string_append_printf (text, ", " MARK_BAD "%s of a table left out" MARK_PLAIN, rows);
     paper_say (paper, 0, 2, "%s. Timetable %s.", text->str, view->mark);
     g_string_free (text, TRUE);
@@ -38,32 +39,6 @@ say_finish (Paper *paper, const BatchView *view)
     else
         paper_say (paper, 0, 2, "From %s to %s; the best found, not proved: none ends before %s, %s earlier.", begins,
                    ends, least, gap);
-}
-
-static void
-say_late (Paper *paper, const BatchView *view)
-{
-    const Schedule *schedule = view->batch->schedule;
-    guint due = 0, late = 0;
-    gint64 worst = 0;
-
-    for (guint i = 0; i < view->batch->units->len; i++) {
-        const BatchUnit *unit = view_unit (view, i);
-
-        due += unit->due >= 0 && unit->aside == ASIDE_NOT;
-        late += view_late (unit) > 0;
-        worst = MAX (worst, view_late (unit));
-    }
-    if (due == 0)
-        return;
-    if (late == 0) {
-        paper_say (paper, 0, 2, "Every unit that is due is done in time (%u are).", due);
-        return;
-    }
-    g_autofree char *most = batch_length_words (worst);
-    paper_say (paper, 0, 2, MARK_BAD "%u of %u due units are late" MARK_PLAIN ", the latest by %s; %s.", late, due, most,
-               schedule->bound.lateness > 0 ? "proved: some lateness there has to be"
-                                            : "not proved that any has to be");
 }
 
 static void
@@ -101,7 +76,7 @@ batch_say_head (Paper *paper, const BatchView *view)
     say_units (paper, view);
     if (view->planned > 0) {
         say_finish (paper, view);
-        say_late (paper, view);
+        batch_say_late (paper, view);
         say_work (paper, view);
     }
     say_changes (paper, view);

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* A batch as JSON: docs/batch-json.md, docs/schemas/printed-batch.schema.json. The long lists are written entry by entry, a line each, so that
  * ten thousand units never stand in memory as a tree. */
-#include "reports/batch_view.h"
+#include "reports/batch_late.h"
+#include "reports/batch_rows.h"
 #include "reports/route_json.h"
 #include "reports/route_none_json.h"
 
@@ -69,18 +70,21 @@ set_answer (json_t *head, const BatchView *view)
 {
     const Batch *batch = view->batch;
     json_t *said = json_array ();
+    const TimetableCost cost = batch_true_cost (view, &batch->schedule->cost),
+                        bound = batch_true_cost (view, &batch->schedule->bound);
 
     json_object_set_new (head, "planned", json_integer (view->planned));
     json_object_set_new (head, "aside", json_integer (batch->aside));
-    json_object_set_new (head, "rows-left-out", json_integer (view->report->rows_left_out));
+    json_object_set_new (head, "rows-left-out", json_integer (batch_count_rows (view->report)));
+    json_object_set_new (head, "left-out", batch_rows_to_json (view));
     json_object_set_new (head, "planning-runs", json_integer (batch->plans));
     if (view->report->question->published != NULL)
         json_object_set_new (head, "moved", json_integer (batch->moved));
     for (guint i = 0; i < batch->said->len; i++)
         json_array_append_new (said, json_string (batch->said->pdata[i]));
     json_object_set_new (head, "contradictions", said);
-    json_object_set_new (head, "cost", json_cost (&batch->schedule->cost));
-    json_object_set_new (head, "at-least", json_cost (&batch->schedule->bound));
+    json_object_set_new (head, "cost", json_cost (&cost));
+    json_object_set_new (head, "at-least", json_cost (&bound));
     json_object_set_new (head, "proved", json_boolean (batch->schedule->proved));
     json_object_set_new (head, "stopped", json_boolean (batch->schedule->stopped));
     json_object_set_new (head, "timetables-tried", json_integer ((json_int_t) batch->schedule->tried));
@@ -258,7 +262,7 @@ set_planned (json_t *object, const BatchView *view, const BatchUnit *unit)
     json_object_set_new (object, "mode", json_integer (unit->mode + 1));
     json_object_set_new (object, "begins", json_tenths (view_begins (unit)));
     json_object_set_new (object, "ends", json_tenths (view_ends (unit)));
-    if (unit->due >= 0)
+    if (batch_unit_is_due (unit))
         json_object_set_new (object, "late", json_tenths (view_late (unit)));
     for (guint i = 0; i < unit->tasks->len; i++)
         json_array_append_new (tasks, json_task (view, unit, view_task (unit, i)));
@@ -274,7 +278,7 @@ json_batch_unit (const BatchView *view, guint index)
     json_set_text (object, "unit", unit->unit->id);
     json_set_text (object, "board", unit->unit->board->name);
     json_object_set_new (object, "class", json_integer (unit->class + 1));
-    if (unit->due >= 0)
+    if (batch_unit_is_due (unit))
         json_object_set_new (object, "due", json_tenths (unit->due));
     if (unit->aside == ASIDE_NOT) {
         set_planned (object, view, unit);

@@ -31,7 +31,7 @@ put_unit_head (const BatchView *view, const BatchUnit *unit, guint way, GString 
 {
     g_autofree char *begins = batch_time_words (view->clock, view_begins (unit));
     g_autofree char *ends = batch_time_words (view->clock, view_ends (unit));
-    g_autofree char *due = unit->due < 0 ? NULL : batch_time_words (view->clock, unit->due);
+    g_autofree char *due = !batch_unit_is_due (unit) ? NULL : batch_time_words (view->clock, unit->due);
     g_autofree char *wanted = words_want (unit->unit->board, unit->want);
     g_autofree char *place =
         unit->tasks->len == 0 ? g_strdup ("-") : batch_number_words (view_task (unit, 0)->place);

@@ -60,7 +60,7 @@ view_ends (const BatchUnit *unit)
 gint64
 view_late (const BatchUnit *unit)
 {
-    return unit->due < 0 || unit->aside != ASIDE_NOT ? 0 : MAX (view_ends (unit) - unit->due, 0);
+    return !batch_unit_is_due (unit) || unit->aside != ASIDE_NOT ? 0 : MAX (view_ends (unit) - unit->due, 0);
 }
 
 /* ---- Ways ---- */

@@ -117,8 +117,23 @@ char *report_explain_json (const ExplainReport *report);
 typedef struct {
     const BatchQuestion *question;
     const Batch *batch;
-    guint rows_left_out; /* rows of tables with a mistake */
+    const GPtrArray *left_out; /* BatchLeftRow*: rows of tables with a mistake; NULL: none */
 } BatchReport;
+
+/* A row of a table that is no unit of the batch. */
+typedef struct {
+    guint line;       /* where it begins */
+    const char *unit; /* its id; NULL: the row has none */
+    Mark at;          /* of its first mistake */
+    char *what;       /* owned: that mistake */
+    char *expected;   /* owned, nullable */
+    guint further;    /* mistakes in it */
+} BatchLeftRow;
+
+/* The rows that were left out when the library was read, in the order of the files, by the complaints about rows. Transfer full
+ * (GPtrArray of BatchLeftRow*). */
+GPtrArray *batch_rows_left_out (const Library *library, Complaints *in_rows);
+guint batch_count_rows (const BatchReport *report);
 
 /* What all reports of a batch share, looked up once. Cost: tasks times their logarithm. Transfer full. */
 typedef struct BatchView BatchView;

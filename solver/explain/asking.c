@@ -37,7 +37,8 @@ end_run (Asking *asking, const RouteAnswer *answer)
 
     asking->opened += MAX (answer->searched, asking->in_run);
     asking->in_run = asking->last = 0;
-    caller_goes_on (asking, progress, asking->opened);
+    if (!asking->stopped)
+        caller_goes_on (asking, progress, asking->opened);
 }
 
 static RouteAnswer *

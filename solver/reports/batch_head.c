@@ -54,6 +54,23 @@ say_work (Paper *paper, const BatchView *view)
     paper_say (paper, 0, 2, "%s and %s; %s into sockets, %s of attended work.", hands, places, insertions, attended);
 }
 
+/* What the book's minutes of a write cover, where anything is written. */
+static void
+say_writes (Paper *paper, const BatchView *view)
+{
+    gboolean any = FALSE;
+
+    for (guint w = 0; w < view->ways->len && !any; w++) {
+        const GArray *steps = ((const BatchWay *) view->ways->pdata[w])->mode->steps;
+
+        for (guint i = 0; i < steps->len; i++)
+            any |= g_array_index (steps, Step, i).kind == STEP_WRITE;
+    }
+    if (any)
+        paper_say (paper, 0, 2, "A write lasts until its release has taken effect, restart included, as the book has it. Time to read "
+                                "releases back before a unit leaves the bench is not planned.");
+}
+
 static void
 say_changes (Paper *paper, const BatchView *view)
 {
@@ -78,6 +95,7 @@ batch_say_head (Paper *paper, const BatchView *view)
         say_finish (paper, view);
         batch_say_late (paper, view);
         say_work (paper, view);
+        say_writes (paper, view);
     }
     say_changes (paper, view);
 }

@@ -239,6 +239,39 @@ a_record_that_comes_later_tells_of_what_the_clock_said (void **state)
     }
 }
 
+/* The order is the same one wherever the unit stands: when it is due, its weight, and that its own parts are lent to nobody. With a record
+ * and by the timetable alone. */
+static void
+what_was_asked_of_a_unit_is_asked_of_it_anew (void **state)
+{
+    static const char *const entries[] = { NULL, DONE (1) DONE (2) };
+
+    (void) state;
+    for (guint i = 0; i < G_N_ELEMENTS (entries); i++) {
+        Wall wall = wall_left_by_clock (entries[i]);
+        Unit *asked = wall.small->units->pdata[0];
+        Batch *batch = NULL;
+        const Unit *stands = NULL;
+        const Job *job = NULL;
+
+        asked->due = "2034-03-06T08:00";
+        asked->priority = 5;
+        asked->own_parts_stay = TRUE;
+        batch = replan (&wall, wall.begins[0][2]);
+        stands = unit_of (batch, "A")->stands;
+        job = batch->timetable->jobs->pdata[g_array_index (batch->job_of_unit, guint, 0)];
+        assert_non_null (stands);
+        assert_int_equal (stands->priority, 5);
+        assert_true (stands->own_parts_stay);
+        assert_string_equal (stands->due, "2034-03-06T08:00");
+        assert_string_equal (stands->becomes, "runs");
+        assert_int_equal (unit_of (batch, "A")->due, 600);
+        assert_int_equal (job->due, 600);
+        assert_int_equal (job->weight, 5);
+        wall_clear (&wall);
+    }
+}
+
 /* ---- Pulled parts ---- */
 
 #define LENT_ON                                                                                                        \
@@ -312,6 +345,7 @@ main (void)
         cmocka_unit_test (without_its_only_loaner_nobody_is_served),
         cmocka_unit_test (a_record_that_cannot_be_sets_its_unit_aside),
         cmocka_unit_test (a_record_that_comes_later_tells_of_what_the_clock_said),
+        cmocka_unit_test (what_was_asked_of_a_unit_is_asked_of_it_anew),
         cmocka_unit_test (a_pulled_part_goes_on_as_it_was_published),
         cmocka_unit_test (a_pulled_part_that_is_late_is_waited_for),
     };

@@ -156,6 +156,11 @@ test_forms (void **state)
         "unit,board,revision,system,controller,cpu1,,\nP1,wren-1s,r1,1.0,amber,dorvan-8:a0,,,,\n",
         "cpu1,controller,system,revision,board,unit\ndorvan-8:a0,amber,1.0,r1,wren-1s,P1\n",
         "unit,board,revision,system,controller,cpu1,note\nP1,wren-1s,r1,1.0,amber,dorvan-8:a0\n", /* a short row */
+        /* spaces that do not break (U+00A0, U+2007, U+202F), in the header too; apostrophes that say that a cell is text */
+        "\xC2\xA0unit,board,revision,system\xC2\xA0,controller,cpu1,own\xE2\x80\xAFparts\xC2\xA0stay\n"
+        "P1\xC2\xA0,\xC2\xA0wren-1s,r1,\xE2\x80\x87 1.0,\"\xC2\xA0" "amber \",dorvan-8:\xC2\xA0" "a0,\xC2\xA0\n\xC2\xA0,,\n",
+        "unit,board,revision,system,controller,cpu1\n'P1,wren-1s,\"'r1\",'1.0,amber,'dorvan-8:a0\n",
+        "unit;board;revision;system;controller;cpu1;\nP1;wren-1s;r1;1.0;amber;dorvan-8:a0\n", /* shorter than the header */
         "unit,board,revision,system,controller,cpu1,\"own  parts\nstay\"\nP1,wren-1s,r1,1.0,amber,dorvan-8:a0,TRUE\n",
     };
     for (guint i = 0; i < G_N_ELEMENTS (forms); i++)
@@ -189,6 +194,18 @@ test_places (void **state)
     assert_int_equal (units_of (loaded), 0);
 }
 
+/* What is no part of a cell's text is counted all the same. */
+static void
+test_places_behind_what_is_left_out (void **state)
+{
+    (void) state;
+    g_autoptr (Loaded) loaded = load ("unit,board,revision,system,controller,failed\n"
+                                      "P1,wren-1s,r1,'1.0 | 1.5,amber,\" \xC2\xA0system logc\"\n");
+    assert_told (loaded, "",
+                 "2:22: unknown release \"1.5\" of system | did you mean 1.0? expected one of 1.0, 1.4, 2.1\n"
+                 "2:42: unknown component \"logc\" of board wren-1s | expected one of system, controller\n");
+}
+
 int
 main (void)
 {
@@ -201,6 +218,7 @@ main (void)
         cmocka_unit_test (test_forms),
         cmocka_unit_test (test_quoting),
         cmocka_unit_test (test_places),
+        cmocka_unit_test (test_places_behind_what_is_left_out),
     };
     return cmocka_run_group_tests_name ("rows", tests, NULL, NULL);
 }

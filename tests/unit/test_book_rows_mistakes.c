@@ -171,8 +171,12 @@ test_id_of_a_file (void **state)
     static const char unit[] = "unit: P1\nboard: wren-1s\nrevision: r1\nfirmware: {system: 1.0, controller: amber}\n";
     g_autoptr (Loaded) loaded = load_bytes ("unit,board,revision,system,controller\nP1,wren-1s,r2,1.0,amber\n", -1,
                                             &(With){ .yaml = unit });
+    g_autofree char *in_rows = told (loaded, loaded->rows);
+    g_autofree char *first = g_strdup_printf ("the first is at %s:1:7", loaded->more);
     assert_int_equal (complaints_count (loaded->complaints), 0);
     assert_int_equal (complaints_count (loaded->rows), 1);
+    assert_true (g_str_has_prefix (in_rows, "2:1: unit P1 is defined twice"));
+    assert_non_null (strstr (in_rows, first));
     assert_int_equal (units_of (loaded), 1);
     assert_int_equal (unit_at (loaded, 0)->revision, 0);
     assert_int_equal (unit_at (loaded, 0)->priority, 1);

@@ -138,6 +138,28 @@ the_beginning_stays_the_first_one (void **fixture)
     assert_int_equal (unit_insertions_left (later, bench->cpu1), 2);
 }
 
+/* source: docs/batch.md, "When it goes wrong": a unit that is planned anew is the same order */
+static void
+what_a_batch_asks_of_it_stays (void **fixture)
+{
+    const Fixture *bench = *fixture;
+    const Mark at = { "orders.csv", 7, 40 };
+
+    bench->unit->becomes = "newer";
+    bench->unit->becomes_at = at;
+    bench->unit->due = "2034-03-10T16:00";
+    bench->unit->priority = 7;
+    bench->unit->own_parts_stay = TRUE;
+    g_autoptr (State) state = worked_on (bench);
+    g_autoptr (Unit) unit = unit_at_state (state);
+
+    assert_string_equal (unit->becomes, "newer");
+    assert_memory_equal (&unit->becomes_at, &at, sizeof at);
+    assert_string_equal (unit->due, "2034-03-10T16:00");
+    assert_int_equal (unit->priority, 7);
+    assert_true (unit->own_parts_stay);
+}
+
 int
 main (void)
 {
@@ -148,6 +170,7 @@ main (void)
         BENCH_TEST (a_part_of_the_shop_keeps_its_owner_and_bond),
         BENCH_TEST (serials_that_a_state_cannot_tell_apart_are_let_go),
         BENCH_TEST (the_beginning_stays_the_first_one),
+        BENCH_TEST (what_a_batch_asks_of_it_stays),
     };
 
     g_log_set_always_fatal (G_LOG_LEVEL_CRITICAL | G_LOG_LEVEL_WARNING);

@@ -2,7 +2,7 @@
 /* Why a class has no way, within bounds: a batch does not wait long for one of its classes. */
 #include "batch/plan.h"
 
-/* Of all classes together, about a second's work; a class that has begun is explained to its end. */
+/* Of all classes together, about a second's work; a class that has begun is explained to its end, unless it passes MOST_OPENED. */
 enum {
     MOST_OPENED = 200000, /* states */
     MOST_PLANS = 250,     /* planning runs: then a class without a way is said to have none, and no more */

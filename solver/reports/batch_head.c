@@ -103,6 +103,7 @@ batch_say_head (Paper *paper, const BatchView *view)
         say_finish (paper, view);
         say_late (paper, view);
         say_work (paper, view);
+        batch_say_lent (paper, view);
     }
     say_changes (paper, view);
 }

@@ -81,7 +81,7 @@ own_part_words (const BatchPart *part)
 {
     g_autofree char *name = batch_short_part (part->part, part->stepping);
 
-    return part->serial == NULL ? g_strdup_printf ("%s", name) : g_strdup_printf ("%s, serial %s", name, part->serial);
+    return part->serial == NULL ? g_steal_pointer (&name) : g_strdup_printf ("%s, serial %s", name, part->serial);
 }
 
 /* "LK-2013 and LK-2018", in order of time. */
@@ -250,6 +250,16 @@ batch_page_put_lent_ticks (const BatchView *view, const BatchUnit *unit, GString
     }
 }
 
+void
+batch_page_put_lent_from (const BatchView *view, const BatchUnit *unit, const BatchTask *task, GString *out)
+{
+    const BatchPart *part = task->part < 0 ? NULL : view->batch->parts->pdata[task->part];
+    g_autofree char *from = when_words (view, unit, task->begins);
+
+    if (part != NULL && part->from_unit >= 0)
+        g_string_append_printf (out, " (for step %u at %s)", task->step + 1, from);
+}
+
 GPtrArray *
 batch_given_back (const BatchView *view, const BatchUnit *unit)
 {
@@ -258,13 +268,14 @@ batch_given_back (const BatchView *view, const BatchUnit *unit)
     for (guint i = 0; i < unit->tasks->len; i++) {
         const BatchTask *task = view_task (unit, i);
         const BatchPart *part = task->part < 0 ? NULL : view->batch->parts->pdata[task->part];
-        g_autofree char *name = part == NULL ? NULL : batch_part_words (view, part);
+        g_autofree char *name = NULL;
 
         if (part == NULL || part->owner == OWNER_STOCK || view_step (view, unit, task)->kind != STEP_REMOVE)
             continue;
+        name = part->from_unit < 0 ? batch_part_words (view, part) : own_part_words (part);
         g_ptr_array_add (back, part->from_unit < 0
                                    ? g_strdup_printf ("back on the loan shelf: %s", name)
-                                   : g_strdup_printf ("back with %s: %s",
+                                   : g_strdup_printf ("back with %s: its %s",
                                                       view_unit (view, (guint) part->from_unit)->unit->id, name));
     }
     return back;

@@ -68,6 +68,7 @@ put_fetch (const BatchView *view, const BatchUnit *unit, GString *out)
         g_string_append (out, fetched++ == 0 ? "<p><b class=\"strong\">Fetch:</b> " : "; ");
         g_string_append (out, "<span class=\"box\"></span> ");
         markup_put (out, name);
+        batch_page_put_lent_from (view, unit, task, out);
     }
     if (fetched > 0)
         g_string_append (out, "</p>\n");

@@ -16,6 +16,8 @@ void batch_say_aside (Paper *paper, const BatchView *view);
 void batch_say_lent (Paper *paper, const BatchView *view);
 /* Where a unit's own parts are while they are lent on, and from when on it can leave; nothing where none are. */
 void batch_page_put_lent_head (const BatchView *view, const BatchUnit *unit, GString *out);
+/* When a part of another unit is there to be fetched: at the step that fits it, seldom before. Nothing for other parts. */
+void batch_page_put_lent_from (const BatchView *view, const BatchUnit *unit, const BatchTask *task, GString *out);
 /* A box to tick for each of them, once it is back. */
 void batch_page_put_lent_ticks (const BatchView *view, const BatchUnit *unit, GString *out);
 /* What a unit gives back, one sentence a part. Transfer full (GPtrArray of char*). */

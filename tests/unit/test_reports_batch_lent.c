@@ -284,6 +284,43 @@ test_the_head_of_a_sheets_table_has_the_mark (void **state)
     assert_has (sheet, head);
 }
 
+/* ---- Planned anew ---- */
+
+#define ENTRY(step, outcome, hour, more)                                                                               \
+    "  - {step: " #step ", outcome: " outcome ", time: 2034-03-06T" hour "+00:00, initials: mk" more "}\n"
+
+/* L's record departs from its route while D has L's processor: that L may not have it is said, and only then. */
+static void
+test_a_lender_that_is_planned_anew_may_miss_its_part (void **state)
+{
+    g_autofree char *units = g_strconcat (
+        DARK ("D", "") LARGER ("L", ""), "record: bench\nunit: L\nentries:\n",
+        ENTRY (1, "done", "07:08", "") ENTRY (2, "failed", "07:10", ", found: other firmware, firmware: {system: 1.4.0}"), "---\n",
+        NULL);
+    g_autoptr (Reported) all = reported (NO_LOANER, units);
+    const BatchPart *part = lent_by_l (all);
+    const BatchStay *stay = &g_array_index (part->stays, BatchStay, 0);
+    gint64 from = stay->from, to = stay->to;
+    g_autoptr (BatchPublished) published = batch_publish (all->small->batch);
+
+    (void) state;
+    /* source: the record above: step 1, done, is the one that takes it out */
+    assert_int_equal (part->from_step, 0);
+    all->small->question.published = published;
+    for (guint after = 0; after < 2; after++) {
+        g_autoptr (Batch) batch = NULL;
+        gboolean said = FALSE;
+
+        all->small->question.now = after ? to + 10 : from + 10;
+        batch = batch_plan (&all->small->question);
+        assert_null (batch->wrong);
+        assert_true (unit_of (batch, "L")->stands != NULL);
+        for (guint i = 0; i < batch->said->len; i++)
+            said |= strstr (batch->said->pdata[i], "L is planned anew as if its dorvan-4c a1 lay beside it, and D holds one") != NULL;
+        assert_int_equal (said, !after);
+    }
+}
+
 /* ---- Whole days ---- */
 
 /* So many units that differ in nothing: one write each, through the controller. Transfer full. */
@@ -434,6 +471,7 @@ main (void)
         cmocka_unit_test (test_overview_says_that_parts_are_lent_on),
         cmocka_unit_test (test_nothing_is_said_where_nothing_is_lent_on),
         cmocka_unit_test (test_the_head_of_a_sheets_table_has_the_mark),
+        cmocka_unit_test (test_a_lender_that_is_planned_anew_may_miss_its_part),
         cmocka_unit_test (test_days_of_small_batches_are_whole),
         cmocka_unit_test (test_turns_say_their_steps),
         cmocka_unit_test (test_only_what_is_scarce_is_spared),

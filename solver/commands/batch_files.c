@@ -105,7 +105,8 @@ remove_page (const char *path, Outcome outcome)
     return OUTCOME_CANNOT_WRITE;
 }
 
-/* Sheets of units that this batch does not have must not be worked by. Last of all, so that a run which is killed has lost nothing. */
+/* Sheets of units that this batch does not have must not be worked by. Last of all, so that a run which is killed has lost
+ * nothing. */
 static Outcome
 remove_left_pages (const Options *options, guint pages, Outcome outcome)
 {

@@ -144,9 +144,9 @@ say_waiting (Paper *paper, const LentCount *count)
     g_autofree char *which = batch_some_ids (count->late, MOST_WAITING);
 
     if (count->waiting > 0)
-        paper_say (paper, 0, 2, "%u of these units %s done before %s back, and can leave only then; %s sheet%s when.",
-                   count->waiting, count->waiting == 1 ? "is" : "are", count->waiting == 1 ? "its part is" : "their parts are",
-                   count->waiting == 1 ? "its" : "their", count->waiting == 1 ? " says" : "s say");
+        paper_say (paper, 0, 2, "%u of these units %s, and can leave only then; the sheet%s when.", count->waiting,
+                   count->waiting == 1 ? "is done before its part is back" : "are done before their parts are back",
+                   count->waiting == 1 ? " says" : "s say");
     if (count->late->len > 0)
         paper_say (paper, 0, 2,
                    MARK_BAD "Late for parts of their own that are lent on" MARK_PLAIN
@@ -166,8 +166,8 @@ batch_say_lent (Paper *paper, const BatchView *view)
     units = words_count (count.units, "unit", "units");
     if (count.parts > 0)
         paper_say (paper, 0, 2,
-                   "Pulled parts are lent on, customers' own too: %s of %s before going back. `lend-pulled-parts: no` in the "
-                   "shop prevents that for all, `own-parts-stay: yes` (a table's `own parts stay`) for a unit.",
+                   "Pulled parts are lent on, customers' own too: %s of %s before going back. `lend-pulled-parts: no` in "
+                   "the shop prevents that for all, `own-parts-stay: yes` (a table's `own parts stay`) for a unit.",
                    parts, units);
     say_waiting (paper, &count);
     g_ptr_array_unref (count.late);

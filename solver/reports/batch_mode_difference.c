@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* In what a further route of a situation differs from its best one: whether it spares what is scarce, and what it takes instead. */
+/* In what a further route of a situation differs from its best one: whether it spares what is scarce, what it takes instead. */
 #include "reports/batch_sheet.h"
 
 static gboolean
@@ -26,7 +26,8 @@ taken_by (const BatchMode *mode, const Lot *lot)
     return count_in (lot->owner == OWNER_LOAN ? mode->lent : mode->stock, lot);
 }
 
-/* As docs/batch.md, "Classes and modes", has it: all units, each by that of its modes which takes the most, want more than there is. */
+/* As docs/batch.md, "Classes and modes", has it: all units, each by that of its modes which takes the most, want more than
+ * there is. */
 static gboolean
 is_scarce (const BatchView *view, const Lot *lot)
 {

@@ -250,8 +250,9 @@ travel_words (const BatchView *view, const BatchPart *part)
         g_ptr_array_add (words, g_strdup_printf ("%u more", part->stays->len - MOST_STAYS));
     if (part->from_unit >= 0) {
         g_autofree char *back = batch_time_words (view->clock, batch_part_is_back (part));
+        const char *id = view_unit (view, (guint) part->from_unit)->unit->id;
 
-        g_ptr_array_add (words, g_strdup_printf ("back with %s %s", view_unit (view, (guint) part->from_unit)->unit->id, back));
+        g_ptr_array_add (words, g_strdup_printf ("back with %s %s", id, back));
     }
     g_ptr_array_add (words, NULL);
     return g_strjoinv (", ", (char **) words->pdata);

@@ -321,6 +321,22 @@ test_a_lender_that_is_planned_anew_may_miss_its_part (void **state)
     }
 }
 
+/* One word for each reason, and those of the schema. */
+static void
+test_each_reason_to_set_aside_has_its_word (void **state)
+{
+    g_autofree char *schema = NULL;
+
+    (void) state;
+    assert_true (g_file_get_contents ("docs/schemas/printed-batch.schema.json", &schema, NULL, NULL));
+    for (Aside aside = ASIDE_NO_ROUTE; aside <= ASIDE_RECORD; aside++) {
+        g_autofree char *quoted = g_strdup_printf ("\"%s\"", batch_aside_key (aside));
+
+        assert_has (strstr (schema, "\"set-aside\""), quoted);
+    }
+    assert_string_equal (batch_aside_key (ASIDE_RECORD), "record");
+}
+
 /* ---- Whole days ---- */
 
 /* So many units that differ in nothing: one write each, through the controller. Transfer full. */
@@ -397,8 +413,7 @@ lot_of (const Library *library, const char *part, const char *stepping, Owner ow
 static char *
 difference (const Reported *like, Lot first, Lot second)
 {
-    BatchMode modes[2] = { { .stock = g_array_new (FALSE, FALSE, sizeof (Lot)), .lent = g_array_new (FALSE, FALSE, sizeof (Lot)) },
-                           { .stock = g_array_new (FALSE, FALSE, sizeof (Lot)), .lent = g_array_new (FALSE, FALSE, sizeof (Lot)) } };
+    BatchMode modes[2] = { { .steps = NULL }, { .steps = NULL } };
     const Lot lots[] = { first, second };
     BatchClass class = { .units = 2, .modes = g_ptr_array_new () };
     Batch batch = { .classes = g_ptr_array_new () };
@@ -407,6 +422,8 @@ difference (const Reported *like, Lot first, Lot second)
     char *words = NULL;
 
     for (guint m = 0; m < 2; m++) {
+        modes[m].stock = g_array_new (FALSE, FALSE, sizeof (Lot));
+        modes[m].lent = g_array_new (FALSE, FALSE, sizeof (Lot));
         g_ptr_array_add (class.modes, &modes[m]);
         if (lots[m].count > 0)
             g_array_append_val (lots[m].owner == OWNER_LOAN ? modes[m].lent : modes[m].stock, lots[m]);
@@ -472,6 +489,7 @@ main (void)
         cmocka_unit_test (test_nothing_is_said_where_nothing_is_lent_on),
         cmocka_unit_test (test_the_head_of_a_sheets_table_has_the_mark),
         cmocka_unit_test (test_a_lender_that_is_planned_anew_may_miss_its_part),
+        cmocka_unit_test (test_each_reason_to_set_aside_has_its_word),
         cmocka_unit_test (test_days_of_small_batches_are_whole),
         cmocka_unit_test (test_turns_say_their_steps),
         cmocka_unit_test (test_only_what_is_scarce_is_spared),

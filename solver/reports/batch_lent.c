@@ -100,16 +100,16 @@ batch_whose_words (const BatchView *view, const BatchUnit *unit, const BatchTask
 {
     const Step *step = view_step (view, unit, task);
     const BatchPart *part = task->part < 0 ? NULL : view->batch->parts->pdata[task->part];
-    const BatchPart *lent = task->part < 0 && step->kind == STEP_REMOVE ? view_lent_by_step (view, unit, task->step) : NULL;
+    const BatchPart *lent =
+        task->part < 0 && step->kind == STEP_REMOVE ? view_lent_by_step (view, unit, task->step) : NULL;
     g_autofree char *borrowers = lent == NULL ? NULL : borrower_words (view, lent);
 
     if (lent != NULL)
         return g_strdup_printf ("to be lent to %s", borrowers);
     if (part == NULL || part->from_unit < 0)
         return NULL;
-    return step->kind == STEP_FIT
-               ? g_strdup ("lent by that unit")
-               : g_strdup_printf ("back to %s", view_unit (view, (guint) part->from_unit)->unit->id);
+    return step->kind == STEP_FIT ? g_strdup ("lent by that unit")
+                                  : g_strdup_printf ("back to %s", view_unit (view, (guint) part->from_unit)->unit->id);
 }
 
 /* ---- The overview's head ---- */
@@ -165,10 +165,11 @@ batch_say_lent (Paper *paper, const BatchView *view)
     parts = words_count (count.parts, "part", "parts");
     units = words_count (count.units, "unit", "units");
     if (count.parts > 0)
-        paper_say (paper, 0, 2,
-                   "Pulled parts are lent on, customers' own too: %s of %s before going back. `lend-pulled-parts: no` in "
-                   "the shop prevents that for all, `own-parts-stay: yes` (a table's `own parts stay`) for a unit.",
-                   parts, units);
+        paper_say (
+            paper, 0, 2,
+            "Pulled parts are lent on, customers' own too: %s of %s before going back. `lend-pulled-parts: no` in "
+            "the shop prevents that for all, `own-parts-stay: yes` (a table's `own parts stay`) for a unit.",
+            parts, units);
     say_waiting (paper, &count);
     g_ptr_array_unref (count.late);
 }

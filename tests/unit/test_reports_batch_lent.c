@@ -253,8 +253,9 @@ test_overview_says_that_parts_are_lent_on (void **state)
 static void
 test_nothing_is_said_where_nothing_is_lent_on (void **state)
 {
-    g_autoptr (Reported) all = reported (LOANERS ("2") "stock: [{part: elvane-12c, count: 1}, {part: sink-130c, count: 1}]\n",
-                                         DARK ("D", "") DARK ("E", "") LARGER ("L", "own-parts-stay: yes\n"));
+    g_autoptr (Reported) all =
+        reported (LOANERS ("2") "stock: [{part: elvane-12c, count: 1}, {part: sink-130c, count: 1}]\n",
+                  DARK ("D", "") DARK ("E", "") LARGER ("L", "own-parts-stay: yes\n"));
     g_autofree char *text = unwrapped (report_batch_text (all->view, FALSE));
     g_autofree char *page = report_batch_html (all->view, 0);
     g_autofree char *json = report_batch_json (all->view);
@@ -293,10 +294,11 @@ test_the_head_of_a_sheets_table_has_the_mark (void **state)
 static void
 test_a_lender_that_is_planned_anew_may_miss_its_part (void **state)
 {
-    g_autofree char *units = g_strconcat (
-        DARK ("D", "") LARGER ("L", ""), "record: bench\nunit: L\nentries:\n",
-        ENTRY (1, "done", "07:08", "") ENTRY (2, "failed", "07:10", ", found: other firmware, firmware: {system: 1.4.0}"), "---\n",
-        NULL);
+    g_autofree char *units =
+        g_strconcat (DARK ("D", "") LARGER ("L", ""), "record: bench\nunit: L\nentries:\n",
+                     ENTRY (1, "done", "07:08", "")
+                         ENTRY (2, "failed", "07:10", ", found: other firmware, firmware: {system: 1.4.0}"),
+                     "---\n", NULL);
     g_autoptr (Reported) all = reported (NO_LOANER, units);
     const BatchPart *part = lent_by_l (all);
     const BatchStay *stay = &g_array_index (part->stays, BatchStay, 0);
@@ -316,7 +318,8 @@ test_a_lender_that_is_planned_anew_may_miss_its_part (void **state)
         assert_null (batch->wrong);
         assert_true (unit_of (batch, "L")->stands != NULL);
         for (guint i = 0; i < batch->said->len; i++)
-            said |= strstr (batch->said->pdata[i], "L is planned anew as if its dorvan-4c a1 lay beside it, and D holds one") != NULL;
+            said |= strstr (batch->said->pdata[i],
+                            "L is planned anew as if its dorvan-4c a1 lay beside it, and D holds one") != NULL;
         assert_int_equal (said, !after);
     }
 }
@@ -347,8 +350,11 @@ many_units (guint count)
 
     for (guint i = 0; i < count; i++)
         g_string_append_printf (
-            text, "unit: N-%03u\nboard: dunnock-1s\nrevision: r1\nfirmware: {system: 1.4.0, controller: \"2.10\", logic: k2}\n"
-                  "becomes: runs\nfitted:\n  cpu1: {part: elvane-8c, stepping: b1}\n  sink1: sink-70c\n" DUNNOCK_REST, i);
+            text,
+            "unit: N-%03u\nboard: dunnock-1s\nrevision: r1\nfirmware: {system: 1.4.0, controller: \"2.10\", logic: "
+            "k2}\n"
+            "becomes: runs\nfitted:\n  cpu1: {part: elvane-8c, stepping: b1}\n  sink1: sink-70c\n" DUNNOCK_REST,
+            i);
     return g_string_free (text, FALSE);
 }
 
@@ -371,7 +377,8 @@ test_days_of_small_batches_are_whole (void **state)
         for (const char *at = strstr (days, " N-"); at != NULL; at = strstr (at + 1, " N-"))
             named++;
         assert_int_equal (named, count == 60 ? 60 : 24);
-        assert_int_equal (strstr (days, "and 37 more turns: the page and the CSV have every task") != NULL, count == 61);
+        assert_int_equal (strstr (days, "and 37 more turns: the page and the CSV have every task") != NULL,
+                          count == 61);
     }
 }
 
@@ -451,8 +458,10 @@ test_only_what_is_scarce_is_spared (void **state)
                   DARK ("A", ""));
     const Library *library = like->small->library;
     Lot none = lot_of (library, "dorvan-4c", "a1", OWNER_LOAN, 0);
-    Lot one = lot_of (library, "dorvan-4c", "a1", OWNER_LOAN, 1), plenty = lot_of (library, "dorvan-8", "a1", OWNER_LOAN, 1);
-    Lot b1 = lot_of (library, "elvane-14", "b1", OWNER_STOCK, 2), b0 = lot_of (library, "elvane-14", "b0", OWNER_STOCK, 2);
+    Lot one = lot_of (library, "dorvan-4c", "a1", OWNER_LOAN, 1),
+        plenty = lot_of (library, "dorvan-8", "a1", OWNER_LOAN, 1);
+    Lot b1 = lot_of (library, "elvane-14", "b1", OWNER_STOCK, 2),
+        b0 = lot_of (library, "elvane-14", "b0", OWNER_STOCK, 2);
     const struct {
         Lot first, second;
         const char *says;

@@ -131,6 +131,7 @@ test_sheets_of_borrowers_say_whom_it_goes_back_to (void **state)
     assert_has (sheet, "Take out of cpu1: dorvan-4c a1 of L, serial S-L; back to L");
     assert_has (sheet, "back with L: its dorvan-4c a1, serial S-L");
     assert_has (page, "Not from the loan shelf:</b> D and E borrow");
+    assert_has (page, ">L: dorvan-4c a1</b>"); /* the row of the timetable */
 }
 
 /* ---- When the lender may leave ---- */

@@ -62,6 +62,7 @@ typedef struct {
     Owner owner;        /* loan, stock; OWNER_UNIT: pulled from a unit of this batch and lent on */
     guint number;       /* from 1 within its lot; pulled ones are numbered behind those of the shop, as they come out */
     int from_unit;      /* pulled: index of the unit that it belongs to; -1 */
+    guint from_step;    /* pulled: that unit's step which takes it out for good */
     const char *serial; /* nullable */
     GArray *stays;      /* BatchStay, in order of time; owned */
 } BatchPart;

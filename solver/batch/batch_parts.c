@@ -232,6 +232,7 @@ part_new (const Planning *planning, const Placed *placed, GArray **gifts)
     const Gift *gift = &g_array_index (gifts[placed->pool], Gift, index);
     part->owner = OWNER_UNIT;
     part->from_unit = (int) gift->unit;
+    part->from_step = gift->step;
     part->serial = serial_of_gift (planning, gift);
     return part;
 }

@@ -196,6 +196,8 @@ void batch_number_parts (Planning *planning, const Assignment *assignment);
 void replan_read (Planning *planning);
 /* What published routes lend beyond what the shop has: parts that were pulled in this batch. Transfer full (GArray of Lot). */
 GArray *replan_lent (const Planning *planning);
+/* Says it where a unit that is planned anew may not have its own part, since that is lent on. After all units stand. */
+void replan_ask_whose (Planning *planning);
 /* The shop and that. Transfer full. */
 Shop *replan_shelf (const Shop *shop, const GArray *lent);
 /* The same thing done, whatever files say of where it is written. */

@@ -305,4 +305,5 @@ replan_read (Planning *planning)
         stand (planning, i, g_hash_table_lookup (by_id, g_intern_string (planning->plans[i].unit->id)), lent);
     for (guint i = 0; i < planning_units (planning); i++)
         leave_if_lost (planning, i, lent);
+    replan_ask_whose (planning);
 }

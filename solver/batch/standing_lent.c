@@ -62,3 +62,68 @@ replan_shelf (const Shop *shop, const GArray *more)
     g_array_append_vals (shelf->lots, more->data, more->len);
     return shelf;
 }
+
+/* ---- A unit that is planned anew while its part is elsewhere ---- */
+
+static gboolean
+lies_beside (const Unit *unit, const Step *fit)
+{
+    for (guint i = 0; unit->pulled != NULL && i < unit->pulled->len; i++) {
+        const Fitted *one = &g_array_index (unit->pulled, Fitted, i);
+
+        if (one->part == fit->part && one->stepping == fit->stepping && one->bound == fit->bound)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+/* The timetable knows parts of a kind as a number, not whose each is: so it is asked, and not taken for certain. */
+static void
+ask_whose (Planning *planning, guint holder, const Step *fit)
+{
+    g_autofree char *part = g_strdup_printf ("%s%s%s", fit->part->name, fit->stepping == NULL ? "" : " ",
+                                             fit->stepping == NULL ? "" : fit->stepping);
+
+    for (guint i = 0; i < planning_units (planning); i++) {
+        const UnitPlan *plan = &planning->plans[i];
+
+        if (i != holder && plan->anew && lies_beside (plan->unit, fit))
+            g_ptr_array_add (planning->batch->said,
+                             g_strdup_printf ("%s is planned anew as if its %s lay beside it, and %s holds one that some unit "
+                                              "lends. If that is the same part, wait until it is back, and plan again",
+                                              plan->unit->id, part, planning->plans[holder].unit->id));
+    }
+}
+
+static gboolean
+is_out_again (const PublishedUnit *published, guint fit, guint done)
+{
+    guint slot = g_array_index (published->tasks, PublishedTask, fit).step.slot;
+
+    for (guint k = fit + 1; k < done; k++) {
+        const Step *step = &g_array_index (published->tasks, PublishedTask, k).step;
+
+        if (step->kind == STEP_REMOVE && step->slot == slot)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+void
+replan_ask_whose (Planning *planning)
+{
+    for (guint i = 0; i < planning_units (planning); i++) {
+        const UnitPlan *plan = &planning->plans[i];
+        guint begun = plan->done + (plan->under_way >= 0 ? 1 : 0);
+
+        for (guint k = 0; plan->published != NULL && !plan->anew && k < MIN (begun, plan->published->tasks->len); k++) {
+            const PublishedTask *task = &g_array_index (plan->published->tasks, PublishedTask, k);
+            const Step *step = &task->step;
+
+            if (step->kind == STEP_FIT && step->owner == OWNER_LOAN &&
+                task->part_number > count_in_shop (planning->question->shop, step) &&
+                !is_out_again (plan->published, k, plan->done))
+                ask_whose (planning, i, step);
+        }
+    }
+}

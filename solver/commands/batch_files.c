@@ -3,9 +3,18 @@
 #include "commands/batch_files.h"
 #include "commands/output.h"
 
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include <glib/gstdio.h>
+
 #define PAGE  "batch.html"
 #define TABLE "timetable.csv"
 #define JSON  "batch.json"
+
+#define PAGE_BEGINS 512 /* bytes that tell a page of ours */
 
 static Outcome
 path_is_safe (const char *option, const char *path, const char *const *read)
@@ -54,6 +63,64 @@ write_pages (const Options *options, BatchView *view)
     return outcome;
 }
 
+/* ---- Pages of a bigger batch that was written here before ---- */
+
+/* The N of "batch-N.html" as this program writes it, from 2; 0: it is called otherwise. */
+static guint
+page_number (const char *name)
+{
+    guint64 number = 0;
+    g_autofree char *same = NULL;
+
+    if (!g_str_has_prefix (name, "batch-"))
+        return 0;
+    number = g_ascii_strtoull (name + strlen ("batch-"), NULL, 10);
+    if (number < 2 || number > G_MAXUINT)
+        return 0;
+    same = g_strdup_printf (BATCH_LATER_PAGES, (guint) number);
+    return g_str_equal (same, name) ? (guint) number : 0;
+}
+
+/* A plain file, no link, that this program wrote as a page: what only happens to be called so is somebody else's. */
+static gboolean
+is_a_page_of_ours (const char *path)
+{
+    char begins[PAGE_BEGINS + 1] = { 0 };
+    struct stat there;
+    FILE *file = g_lstat (path, &there) == 0 && S_ISREG (there.st_mode) ? g_fopen (path, "re") : NULL;
+
+    if (file == NULL)
+        return FALSE;
+    begins[fread (begins, 1, PAGE_BEGINS, file)] = '\0';
+    fclose (file);
+    return batch_page_begins_so (begins);
+}
+
+static Outcome
+remove_page (const char *path, Outcome outcome)
+{
+    if (!is_a_page_of_ours (path) || g_unlink (path) == 0)
+        return outcome;
+    fprintf (stderr, "rungwise: %s is of an earlier batch and could not be removed: %s\n", path, g_strerror (errno));
+    return OUTCOME_CANNOT_WRITE;
+}
+
+/* Sheets of units that this batch does not have must not be worked by. Last of all, so that a run which is killed has lost
+ * nothing. */
+static Outcome
+remove_left_pages (const Options *options, guint pages, Outcome outcome)
+{
+    g_autoptr (GDir) folder = g_dir_open (options->folder, 0, NULL);
+    g_autoptr (GPtrArray) left = g_ptr_array_new_with_free_func (g_free);
+
+    for (const char *name = folder == NULL ? NULL : g_dir_read_name (folder); name != NULL; name = g_dir_read_name (folder))
+        if (page_number (name) > pages)
+            g_ptr_array_add (left, g_build_filename (options->folder, name, NULL));
+    for (guint i = 0; i < left->len; i++)
+        outcome = remove_page (left->pdata[i], outcome);
+    return outcome;
+}
+
 Outcome
 batch_files_write (const Options *options, BatchView *view, Outcome outcome)
 {
@@ -67,5 +134,6 @@ batch_files_write (const Options *options, BatchView *view, Outcome outcome)
     if (written != OUTCOME_ANSWERED)
         return written;
     json = report_batch_json (view);
-    return write_one (options, JSON, json, outcome);
+    written = write_one (options, JSON, json, outcome);
+    return written == OUTCOME_CANNOT_WRITE ? written : remove_left_pages (options, batch_pages (view), written);
 }

@@ -96,6 +96,7 @@ batch_say_head (Paper *paper, const BatchView *view)
         batch_say_late (paper, view);
         say_work (paper, view);
         say_writes (paper, view);
+        batch_say_lent (paper, view);
     }
     say_changes (paper, view);
 }

@@ -262,6 +262,8 @@ set_planned (json_t *object, const BatchView *view, const BatchUnit *unit)
     json_object_set_new (object, "mode", json_integer (unit->mode + 1));
     json_object_set_new (object, "begins", json_tenths (view_begins (unit)));
     json_object_set_new (object, "ends", json_tenths (view_ends (unit)));
+    if (view_leaves (view, unit) > view_ends (unit))
+        json_object_set_new (object, "leaves", json_tenths (view_leaves (view, unit)));
     if (batch_unit_is_due (unit))
         json_object_set_new (object, "late", json_tenths (view_late (unit)));
     for (guint i = 0; i < unit->tasks->len; i++)

@@ -7,12 +7,21 @@
 #include "reports/page_style.h"
 #include "reports/route_text.h"
 
+/* What every page begins with; the mark of its timetable follows. */
+static const char head[] = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
+                           "<meta name=\"viewport\" content=\"width=device-width\"/>\n"
+                           "<meta name=\"color-scheme\" content=\"light dark\"/>\n<title>Batch, timetable ";
+
+gboolean
+batch_page_begins_so (const char *text)
+{
+    return g_str_has_prefix (text, head);
+}
+
 static void
 put_top (const BatchView *view, guint page, GString *out)
 {
-    g_string_append (out, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
-                          "<meta name=\"viewport\" content=\"width=device-width\"/>\n"
-                          "<meta name=\"color-scheme\" content=\"light dark\"/>\n<title>Batch, timetable ");
+    g_string_append (out, head);
     markup_put (out, view->mark);
     g_string_append (out, "</title>\n<style>\n");
     g_string_append (out, page_style ());

@@ -93,6 +93,17 @@ fill_places (Chart *chart, guint places)
     }
 }
 
+/* A row's name is cut behind some twenty letters: of a lent part the unit that it is of comes first. Transfer full. */
+static char *
+part_row_name (const BatchView *view, const BatchPart *part)
+{
+    g_autofree char *name = batch_short_part (part->part, part->stepping);
+
+    return part->from_unit < 0
+               ? batch_part_words (view, part)
+               : g_strdup_printf ("%s: %s", view_unit (view, (guint) part->from_unit)->unit->id, name);
+}
+
 static void
 fill_parts (Chart *chart)
 {
@@ -104,7 +115,7 @@ fill_parts (Chart *chart)
 
         if ((part->owner != OWNER_LOAN && part->from_unit < 0) || part->stays->len == 0)
             continue;
-        row = add_row (chart, BAR_PART, batch_part_words (chart->view, part));
+        row = add_row (chart, BAR_PART, part_row_name (chart->view, part));
         for (guint s = 0; s < part->stays->len; s++) {
             const BatchStay *stay = &g_array_index (part->stays, BatchStay, s);
 

@@ -109,9 +109,10 @@ put_where_it_goes (const BatchView *view, const PulledPart *pulled, GString *out
         g_string_append (out, " at ");
         put_time (view, stay->from, out);
     }
-    if (lent > 0)
-        g_string_append (out, "; then back to its own unit");
-    else
+    if (lent > 0) {
+        g_string_append (out, "; back with its own unit at ");
+        put_time (view, batch_part_is_back (pulled->lent), out);
+    } else
         g_string_append (out, unit->unit->own_parts_stay ? "stays with its unit, as the customer asked"
                                                          : "kept with its unit");
 }

@@ -9,6 +9,8 @@
 #include "reports/route_text.h"
 #include "reports/serials.h"
 
+#define MOST_IDS 12 /* of a situation's units that borrow from others */
+
 /* How many characters of text a sheet may have in each size of type, so that it stays on one page of A4, largest type first; measured
  * with a browser over the demo shop's routes. What no size holds takes two pages in one that reads well. */
 static const struct {
@@ -47,6 +49,7 @@ put_unit_head (const BatchView *view, const BatchUnit *unit, guint way, GString 
     put_line (out, "Becomes:", wanted);
     if (unit->unit->note != NULL)
         put_line (out, "Note:", unit->unit->note);
+    batch_page_put_lent_head (view, unit, out);
 }
 
 /* What to bring to the bench place. */
@@ -65,6 +68,7 @@ put_fetch (const BatchView *view, const BatchUnit *unit, GString *out)
         g_string_append (out, fetched++ == 0 ? "<p><b class=\"strong\">Fetch:</b> " : "; ");
         g_string_append (out, "<span class=\"box\"></span> ");
         markup_put (out, name);
+        batch_page_put_lent_from (view, unit, task, out);
     }
     if (fetched > 0)
         g_string_append (out, "</p>\n");
@@ -119,9 +123,10 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
     const Sheet bench = { paper, &sheet->report, sheet->account };
     g_autofree char *part =
         task->part < 0 ? NULL : batch_part_words (view, view->batch->parts->pdata[task->part]);
+    g_autofree char *whose = batch_whose_words (view, unit, task);
 
     put_above (sheet, task->step, out);
-    sheet_step_in_brief (&bench, task->step, part);
+    sheet_step_in_brief (&bench, task->step, part, whose);
     g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>",
                             task->done ? "done" : "<span class=\"box\"></span>");
     put_when (view, unit, task, out);
@@ -147,8 +152,10 @@ static void
 put_table (const BatchView *view, const BatchUnit *unit, ModeSheet *sheet, GString *out)
 {
     g_string_append (out, "<table><thead><tr><th class=\"tick\">done</th><th class=\"when\">when, who</th><th>");
-    markup_put (out, unit->unit->id);
-    g_string_append (out, ", step</th><th class=\"note\">what was found, initials</th></tr></thead><tbody>\n");
+    markup_put (out, unit->unit->id); /* the head of the second page too, where there is one */
+    g_string_append (out, ", timetable ");
+    markup_put (out, view->mark);
+    g_string_append (out, ": step</th><th class=\"note\">what was found, initials</th></tr></thead><tbody>\n");
     for (guint i = 0; i < unit->tasks->len; i++)
         put_step_row (view, unit, i, sheet, out);
     put_last_row (sheet, out);
@@ -165,17 +172,19 @@ writes_something (const ModeSheet *sheet)
 }
 
 static void
-put_end (const ModeSheet *sheet, guint way, GString *out)
+put_end (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint way, GString *out)
 {
     Paper *paper = paper_new_page ();
+    g_autoptr (GPtrArray) back = batch_given_back (view, unit);
 
-    route_text_before_it_leaves (paper, &sheet->report, sheet->account);
+    route_text_before_it_leaves (paper, &sheet->report, sheet->account, back);
     if (writes_something (sheet))
         paper_say (paper, 0, 2,
                    MARK_STRONG "When a write fails" MARK_PLAIN
                                ": files to have at hand and cautions stand under Recovery on the sheet of situation %u.",
                    way + 1);
     page_put_paper (paper, out);
+    batch_page_put_lent_ticks (view, unit, out);
 }
 
 static void
@@ -198,7 +207,7 @@ put_body (const BatchView *view, const BatchUnit *unit, guint way, ModeSheet *sh
     page_put_paper (paper, out);
     g_string_append (out, "</div>\n");
     put_table (view, unit, sheet, out);
-    put_end (sheet, way, out);
+    put_end (view, unit, sheet, way, out);
 }
 
 /* Characters that a browser shows: tags are left out, what is escaped is one. */
@@ -245,12 +254,19 @@ batch_page_put_mode (const BatchView *view, const ModeSheet *sheet, GString *out
 {
     const BatchWay *way = sheet->way;
     RouteReport report = sheet->report;
+    g_autoptr (GPtrArray) borrow = batch_borrow_from_units (view, way);
+    g_autofree char *some = batch_some_ids (borrow, MOST_IDS);
+    g_autofree char *ids = g_strdup_printf ("%s %s what another unit lends, which then is what \"loan shelf\" means below; "
+                                            "the sheet of each unit says whose part it is.",
+                                            some, borrow->len == 1 ? "borrows" : "borrow");
 
     if (way->mode->answer->claim == CLAIM_BRANCHES)
         report.answer = way->mode->answer;
     g_string_append_printf (out, "<section class=\"mode\">\n<h1>Situation %u, in full</h1>\n",
                             view->way_of[way->class][way->number] + 1);
     put_line (out, "Units like this:", view_situation (view, way->class));
+    if (borrow->len > 0)
+        put_line (out, "Not from the loan shelf:", ids);
     page_put_answer (&report, out);
     g_string_append (out, "</section>\n");
 }

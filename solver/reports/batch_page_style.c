@@ -18,7 +18,7 @@ static const char sheet[] =
     ".track i{top:0;height:4.6mm;background:repeating-linear-gradient(45deg,#999 0 .3mm,transparent .3mm 1.2mm)}\n"
     ".hours{border-top:0}.hours>span{border-left:.2mm solid;padding-left:.5mm}\n"
     ".digest{font:7.5pt monospace;overflow-wrap:anywhere}\n"
-    "a{color:inherit}\n"
+    "a{color:inherit}td>a{white-space:nowrap}\n"
     ".sheet,.mode{break-before:page}\n"
     ".sheet{font-size:8.6pt;line-height:1.22}.sheet h2{margin-top:0;font-size:13pt}\n"
     ".sheet p{margin:.2mm 0}.sheet .gap{margin-top:1mm}.sheet td,.sheet th{padding:.5mm 1mm;font-size:inherit}\n"

@@ -12,6 +12,22 @@ void batch_say_head (Paper *paper, const BatchView *view);
 /* Units that are set aside with their reasons, and what would help. Nothing where there are none. */
 void batch_say_aside (Paper *paper, const BatchView *view);
 
+/* How many parts are lent on by the units that they are of, and which units that makes late; nothing where none are. */
+void batch_say_lent (Paper *paper, const BatchView *view);
+/* Where a unit's own parts are while they are lent on, and from when on it can leave; nothing where none are. */
+void batch_page_put_lent_head (const BatchView *view, const BatchUnit *unit, GString *out);
+/* When a part of another unit is there to be fetched: at the step that fits it, seldom before. Nothing for other parts. */
+void batch_page_put_lent_from (const BatchView *view, const BatchUnit *unit, const BatchTask *task, GString *out);
+/* A box to tick for each of them, once it is back. */
+void batch_page_put_lent_ticks (const BatchView *view, const BatchUnit *unit, GString *out);
+/* What a unit gives back, one sentence a part. Transfer full (GPtrArray of char*). */
+GPtrArray *batch_given_back (const BatchView *view, const BatchUnit *unit);
+/* Ids of the units that go this way with a part of another unit, in order of work. Transfer container. */
+GPtrArray *batch_borrow_from_units (const BatchView *view, const BatchWay *way);
+/* In what a route differs from the best one of its situation: ", one that spares dorvan-4c a1", ", with elvane-14 b1 instead of
+ * elvane-14 b0", ", by another way". Transfer full; NULL: it is the best one. */
+char *batch_mode_difference (const BatchView *view, const BatchWay *way);
+
 /* What becomes of a part that is pulled from a unit of the batch. */
 typedef struct {
     guint unit, step;       /* index of the unit; of its task that takes it out for good */

@@ -7,7 +7,9 @@
 #define MOST_SITUATIONS 40
 #define MOST_IDS        8
 #define MOST_DAYS       10
-#define MOST_UNITS      24 /* of a technician's day that are named */
+#define SMALL_BATCH     60 /* units: no day of so few is cut */
+#define MOST_TURNS      24 /* of a technician's day that are said of more units */
+#define MOST_STAYS      24
 #define MOST_LOANERS    40
 
 /* ---- Situations ---- */
@@ -60,11 +62,16 @@ say_way (Paper *paper, const BatchView *view, guint index)
     g_autofree char *minutes = words_minutes (walk->minutes);
     g_autofree char *attended = words_number (walk->attended);
     g_autofree char *label = g_strdup_printf ("%u.", index + 1);
+    g_autofree char *differs = batch_mode_difference (view, way);
+    g_autoptr (GPtrArray) borrow = batch_borrow_from_units (view, way);
+    g_autofree char *borrowers = batch_some_ids (borrow, MOST_IDS);
 
     paper_label (paper, 2, 5, label, MARK_STRONG "%s" MARK_PLAIN ": %s; becomes %s", units, view_situation (view, way->class), wanted);
     paper_say (paper, 5, 7, "%s, %s (%s attended)%s%s: %s", count, minutes, attended, claim_of (way->mode),
-               way->number == 0 ? "" : ", one that spares what is scarce", steps);
+               differs == NULL ? "" : differs, steps);
     paper_say (paper, 5, 7, "%s", ids);
+    if (borrow->len > 0)
+        paper_say (paper, 5, 7, "with a part that another unit lends, not from the loan shelf: %s", borrowers);
 }
 
 static void
@@ -82,44 +89,61 @@ say_situations (Paper *paper, const BatchView *view)
 
 /* ---- Days ---- */
 
-/* What one technician begins on one day, units in order of time. */
+/* Steps of one unit that a technician begins one after the other, with none of another unit between. */
+typedef struct {
+    guint unit;
+    gint64 begins;
+    GArray *steps; /* guint, from 0, rising; owned */
+} Turn;
+
+/* What one technician begins on one day. */
 typedef struct {
     guint technician;
-    GString *words;
-    guint units, last;
+    GArray *turns; /* Turn, in order of time; owned */
 } Round;
+
+static void
+turn_clear (gpointer data)
+{
+    g_array_unref (((Turn *) data)->steps);
+}
 
 static void
 round_free (gpointer data)
 {
     Round *one = data;
 
-    g_string_free (one->words, TRUE);
+    g_array_unref (one->turns);
     g_free (one);
+}
+
+static Round *
+round_of (GPtrArray *rounds, guint technician)
+{
+    Round *fresh = NULL;
+
+    for (guint i = 0; i < rounds->len; i++)
+        if (((Round *) rounds->pdata[i])->technician == technician)
+            return rounds->pdata[i];
+    fresh = g_new0 (Round, 1);
+    *fresh = (Round){ technician, g_array_new (FALSE, FALSE, sizeof (Turn)) };
+    g_array_set_clear_func (fresh->turns, turn_clear);
+    g_ptr_array_add (rounds, fresh);
+    return fresh;
 }
 
 static void
 add_to_round (const BatchView *view, const BatchMoment *moment, GPtrArray *rounds)
 {
-    const BatchUnit *unit = view_unit (view, moment->unit);
-    const BatchTask *task = view_task (unit, moment->step);
-    Round *one = NULL;
+    const BatchTask *task = view_task (view_unit (view, moment->unit), moment->step);
+    GArray *turns = round_of (rounds, task->technician)->turns;
 
-    for (guint i = 0; i < rounds->len && one == NULL; i++)
-        if (((Round *) rounds->pdata[i])->technician == task->technician)
-            one = rounds->pdata[i];
-    if (one == NULL) {
-        one = g_new0 (Round, 1);
-        *one = (Round){ task->technician, g_string_new (NULL), 0, G_MAXUINT };
-        g_ptr_array_add (rounds, one);
+    if (turns->len == 0 || g_array_index (turns, Turn, turns->len - 1).unit != moment->unit) {
+        Turn fresh = { moment->unit, task->begins, g_array_new (FALSE, FALSE, sizeof (guint)) };
+
+        g_array_append_val (turns, fresh);
     }
-    if (one->last == moment->unit)
-        return;
-    one->last = moment->unit;
-    if (++one->units > MOST_UNITS)
-        return;
-    g_autofree char *hour = batch_hour_words (view->clock, task->begins);
-    g_string_append_printf (one->words, "%s%s\u00a0%s", one->words->len == 0 ? "" : ", ", hour, unit->unit->id);
+    g_array_append_val (g_array_index (turns, Turn, turns->len - 1).steps, task->step);
 }
 
 static int
@@ -130,20 +154,48 @@ compare_rounds (gconstpointer left, gconstpointer right)
     return one->technician < other->technician ? -1 : one->technician > other->technician;
 }
 
+/* "07:00 LK-2003 1-2,4": a turn keeps together on its line. */
 static void
-say_rounds (Paper *paper, GPtrArray *rounds)
+put_turn (const BatchView *view, const Turn *turn, GString *words)
+{
+    g_autofree char *hour = batch_hour_words (view->clock, turn->begins);
+
+    g_string_append_printf (words, "%s%s\u00a0%s\u00a0", words->len == 0 ? "" : "; ", hour,
+                            view_unit (view, turn->unit)->unit->id);
+    for (guint i = 0, to = 0; i < turn->steps->len; i = to + 1) {
+        guint first = g_array_index (turn->steps, guint, i);
+
+        for (to = i; to + 1 < turn->steps->len && g_array_index (turn->steps, guint, to + 1) == first + to + 1 - i;)
+            to++;
+        g_string_append_printf (words, "%s%u", i == 0 ? "" : ",", first + 1);
+        if (to > i)
+            g_string_append_printf (words, "-%u", first + 1 + to - i);
+    }
+}
+
+static void
+say_round (Paper *paper, const BatchView *view, const Round *one)
+{
+    GString *words = g_string_new (NULL);
+    guint most = view->planned <= SMALL_BATCH ? one->turns->len : MIN (one->turns->len, MOST_TURNS);
+    g_autofree char *number = batch_number_words (one->technician);
+    g_autofree char *label = one->technician == G_MAXUINT ? g_strdup ("nobody needed:")
+                                                          : g_strdup_printf ("technician %s:", number);
+
+    for (guint i = 0; i < most; i++)
+        put_turn (view, &g_array_index (one->turns, Turn, i), words);
+    if (most < one->turns->len)
+        g_string_append_printf (words, "; and %u more turns: the page and the CSV have every task", one->turns->len - most);
+    paper_label (paper, 4, 6, label, "%s", words->str);
+    g_string_free (words, TRUE);
+}
+
+static void
+say_rounds (Paper *paper, const BatchView *view, GPtrArray *rounds)
 {
     g_ptr_array_sort (rounds, compare_rounds);
-    for (guint i = 0; i < rounds->len; i++) {
-        const Round *one = rounds->pdata[i];
-        g_autofree char *number = batch_number_words (one->technician);
-        g_autofree char *label = one->technician == G_MAXUINT ? g_strdup ("nobody needed:")
-                                                              : g_strdup_printf ("technician %s:", number);
-        g_autofree char *more =
-            one->units > MOST_UNITS ? g_strdup_printf (" and %u more turns", one->units - MOST_UNITS) : g_strdup ("");
-
-        paper_label (paper, 4, 6, label, "%s%s", one->words->str, more);
-    }
+    for (guint i = 0; i < rounds->len; i++)
+        say_round (paper, view, rounds->pdata[i]);
 }
 
 /* Says the day that the moment at `index` is in; returns the first of the next day. */
@@ -163,7 +215,7 @@ say_day (Paper *paper, const BatchView *view, guint index)
             break;
         add_to_round (view, moment, rounds);
     }
-    say_rounds (paper, rounds);
+    say_rounds (paper, view, rounds);
     return index;
 }
 
@@ -175,7 +227,7 @@ say_days (Paper *paper, const BatchView *view)
     if (view->moments->len == 0)
         return;
     paper_blank (paper);
-    paper_say (paper, 0, 2, MARK_STRONG "Who begins what when" MARK_PLAIN);
+    paper_say (paper, 0, 2, MARK_STRONG "Who begins what when" MARK_PLAIN ": time, unit, its steps");
     while (index < view->moments->len && days++ < MOST_DAYS)
         index = say_day (paper, view, index);
     if (index < view->moments->len)
@@ -189,14 +241,20 @@ travel_words (const BatchView *view, const BatchPart *part)
 {
     g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
 
-    for (guint i = 0; i < part->stays->len && i < MOST_UNITS; i++) {
+    for (guint i = 0; i < part->stays->len && i < MOST_STAYS; i++) {
         const BatchStay *stay = &g_array_index (part->stays, BatchStay, i);
         g_autofree char *from = batch_time_words (view->clock, stay->from);
 
         g_ptr_array_add (words, g_strdup_printf ("%s %s", view_unit (view, stay->unit)->unit->id, from));
     }
-    if (part->stays->len > MOST_UNITS)
-        g_ptr_array_add (words, g_strdup_printf ("%u more", part->stays->len - MOST_UNITS));
+    if (part->stays->len > MOST_STAYS)
+        g_ptr_array_add (words, g_strdup_printf ("%u more", part->stays->len - MOST_STAYS));
+    if (part->from_unit >= 0) {
+        g_autofree char *back = batch_time_words (view->clock, batch_part_is_back (part));
+        const char *id = view_unit (view, (guint) part->from_unit)->unit->id;
+
+        g_ptr_array_add (words, g_strdup_printf ("back with %s %s", id, back));
+    }
     g_ptr_array_add (words, NULL);
     return g_strjoinv (", ", (char **) words->pdata);
 }

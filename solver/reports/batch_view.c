@@ -219,6 +219,7 @@ batch_view_new (const BatchReport *report)
     view->moments = g_array_new (FALSE, FALSE, sizeof (BatchMoment));
     collect_ways (view);
     put_in_order (view);
+    view->lent = batch_lent_by_unit (view);
     view->situations = batch_situations (view);
     view->table = batch_table_of_view (view);
     view->mark = mark_of (view);
@@ -238,6 +239,7 @@ batch_view_free (BatchView *view)
     g_ptr_array_unref (view->situations);
     g_free (view->table);
     g_free (view->mark);
+    g_hash_table_unref (view->lent);
     g_hash_table_unref (view->sheets);
     g_ptr_array_unref (view->ways);
     g_array_unref (view->order);

@@ -42,6 +42,7 @@ struct BatchView {
     GPtrArray *situations; /* char*, per class: as batch_situations() says; owned */
     char *table;       /* owned: as RFC 4180 has it */
     char *mark;        /* owned: eight digits that tell this timetable from another */
+    GHashTable *lent;   /* BatchUnit* -> GPtrArray of BatchPart*: parts of its own that are lent on; owned */
     GHashTable *sheets; /* BatchWay* -> ModeSheet*, those that a page needed; owned */
 };
 
@@ -56,6 +57,22 @@ gint64 view_begins (const BatchUnit *unit);
 gint64 view_ends (const BatchUnit *unit);
 /* How much later it ends than it is due; 0: in time, or not due. Tenths of a minute. */
 gint64 view_late (const BatchUnit *unit);
+
+/* ---- Parts of units that are lent on (batch_lent.c) ---- */
+
+/* Parts that units of the batch lend each other, by their own unit. Transfer full. */
+GHashTable *batch_lent_by_unit (const BatchView *view);
+/* BatchPart*, of this unit, lent on; NULL: none. */
+const GPtrArray *view_lent (const BatchView *view, const BatchUnit *unit);
+/* That one which this step of the unit takes out; NULL: it is not lent on. */
+const BatchPart *view_lent_by_step (const BatchView *view, const BatchUnit *unit, guint step);
+/* When the last unit that borrows the part has given it back. */
+gint64 batch_part_is_back (const BatchPart *part);
+/* When a planned unit may leave: its work is done, and each part of its own that was lent on is back. */
+gint64 view_leaves (const BatchView *view, const BatchUnit *unit);
+/* Whose part a task moves, where that is not what its owner alone says: "lent by that unit", "back to LK-2022", "to be lent to
+ * LK-2013". NULL: as words_owner() and words_give_back() say. Transfer full. */
+char *batch_whose_words (const BatchView *view, const BatchUnit *unit, const BatchTask *task);
 
 /* ---- Words; transfer full ---- */
 

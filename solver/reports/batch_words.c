@@ -11,7 +11,7 @@
 const char *
 batch_aside_key (Aside aside)
 {
-    static const char *const keys[] = { "not", "no-route", "not-found", "read-first", "no-stock", "no-time" };
+    static const char *const keys[] = { "not", "no-route", "not-found", "read-first", "no-stock", "no-time", "record" };
 
     return keys[aside];
 }
@@ -103,15 +103,20 @@ batch_task_words (const BatchView *view, const BatchUnit *unit, const BatchTask 
     const Held *held = &g_array_index (view_way (view, unit)->moved, Held, task->step);
     const char *slot = NULL;
     g_autofree char *part = NULL;
+    g_autofree char *whose = NULL;
+    const char *comma = NULL;
 
     if (step->kind == STEP_WRITE)
         return words_step (board, step);
     slot = board_slot (board, step->slot)->name;
     part = task->part < 0 ? batch_short_part (held->part, held->stepping)
                           : batch_part_words (view, view->batch->parts->pdata[task->part]);
+    whose = batch_whose_words (view, unit, task);
+    comma = whose != NULL && task->part >= 0 ? "," : ""; /* behind the serial of what another unit lends */
     if (step->kind == STEP_REMOVE)
-        return g_strdup_printf ("take %s out of %s, %s", part, slot, words_give_back (held->owner));
-    return g_strdup_printf ("fit %s in %s, %s", part, slot, words_owner (held->owner));
+        return g_strdup_printf ("take %s%s out of %s, %s", part, comma, slot,
+                                whose != NULL ? whose : words_give_back (held->owner));
+    return g_strdup_printf ("fit %s%s in %s, %s", part, comma, slot, whose != NULL ? whose : words_owner (held->owner));
 }
 
 /* ---- Situations ---- */

@@ -165,7 +165,7 @@ plan_text_below (Paper *paper, const PlanPart *part)
 {
     if (part->branch->then == THEN_END && part->way_account != NULL) {
         route_text_end (paper, &part->way_report, part->way_account);
-        route_text_before_it_leaves (paper, &part->way_report, part->way_account);
+        route_text_before_it_leaves (paper, &part->way_report, part->way_account, NULL);
     }
     if (part->account != NULL)
         route_text_recovery (paper, &part->report, part->account);

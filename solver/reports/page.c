@@ -113,7 +113,7 @@ put_below_steps (const RouteReport *report, const RouteAccount *account, GString
 
     g_string_append (out, "<h2>At the end</h2>\n");
     route_text_end (paper, report, account);
-    route_text_before_it_leaves (paper, report, account);
+    route_text_before_it_leaves (paper, report, account, NULL);
     route_text_recovery (paper, report, account);
     route_text_looks (paper, report);
     records_text_going_on (paper, report);

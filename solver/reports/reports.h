@@ -155,6 +155,8 @@ char *report_batch_text (const BatchView *view, gboolean colour);
  * and lists too. Plans ways back from failed writes, once for each route. Transfer full. */
 guint batch_pages (const BatchView *view);
 char *report_batch_html (BatchView *view, guint page);
+/* Whether a file that begins so (NUL-terminated) was written as such a page, of whichever batch. */
+gboolean batch_page_begins_so (const char *text);
 /* A row a task (docs/batch.md). Transfer none. */
 const char *report_batch_csv (const BatchView *view);
 /* The document of docs/schemas/printed-batch.schema.json. Transfer full. */

@@ -31,13 +31,16 @@ say_settings (const Sheet *sheet)
                    numbers->len == 1 ? "" : "s", joined);
 }
 
+/* `back`: see route_text_before_it_leaves(). */
 static void
-say_loaners (const Sheet *sheet)
+say_loaners (const Sheet *sheet, const GPtrArray *back)
 {
     g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
     g_autofree char *joined = NULL;
 
-    for (guint i = 0; i < sheet->account->steps->len; i++) {
+    for (guint i = 0; back != NULL && i < back->len; i++)
+        paper_say (sheet->paper, INDENT, INDENT + 2, "%s", (const char *) back->pdata[i]);
+    for (guint i = 0; back == NULL && i < sheet->account->steps->len; i++) {
         const StepAccount *step = sheet_step (sheet, i);
 
         if (step->step->kind == STEP_REMOVE && step->moved.owner == OWNER_LOAN)
@@ -68,7 +71,7 @@ written_releases (const Sheet *sheet)
 }
 
 void
-route_text_before_it_leaves (Paper *paper, const RouteReport *report, const RouteAccount *account)
+route_text_before_it_leaves (Paper *paper, const RouteReport *report, const RouteAccount *account, const GPtrArray *back)
 {
     Sheet sheet = { paper, report, account };
     g_autofree char *releases = written_releases (&sheet);
@@ -83,7 +86,7 @@ route_text_before_it_leaves (Paper *paper, const RouteReport *report, const Rout
     say_settings (&sheet);
     if (releases != NULL)
         paper_say (paper, INDENT, INDENT + 2, "disk encryption on again, where it was suspended");
-    say_loaners (&sheet);
+    say_loaners (&sheet, back);
     if (releases != NULL)
         paper_say (paper, INDENT, INDENT + 2, "read back and compare: %s", releases);
 }

@@ -43,22 +43,29 @@ write_sentence (const Sheet *sheet, const StepAccount *step)
 }
 
 char *
+sheet_sentence_of_move (const Sheet *sheet, const StepAccount *step, const char *part, const char *whose)
+{
+    const char *slot = board_slot (sheet_board (sheet), step->step->slot)->name;
+    g_autofree char *moved = part == NULL ? moved_part (step) : g_strdup (part);
+
+    if (step->step->kind == STEP_FIT)
+        return g_strdup_printf ("Fit in %s: %s, %s", slot, moved,
+                                whose != NULL ? whose : words_owner (step->moved.owner));
+    return g_strdup_printf ("Take out of %s: %s; %s", slot, moved,
+                            whose != NULL ? whose : words_give_back (step->moved.owner));
+}
+
+char *
 sheet_sentence (const Sheet *sheet, const StepAccount *step, const StepAccount *next)
 {
-    const char *slot = NULL;
-    g_autofree char *part = NULL;
-
     if (step->step->kind == STEP_WRITE)
         return write_sentence (sheet, step);
-    slot = board_slot (sheet_board (sheet), step->step->slot)->name;
-    part = moved_part (step);
-    if (step->step->kind == STEP_FIT)
-        return g_strdup_printf ("Fit in %s: %s, %s", slot, part, words_owner (step->moved.owner));
-    if (next != NULL) {
-        g_autofree char *other = moved_part (next);
+    if (step->step->kind == STEP_REMOVE && next != NULL) {
+        g_autofree char *part = moved_part (step), *other = moved_part (next);
 
-        return g_strdup_printf ("Exchange in %s: take out %s (%s); fit %s, %s", slot, part,
+        return g_strdup_printf ("Exchange in %s: take out %s (%s); fit %s, %s",
+                                board_slot (sheet_board (sheet), step->step->slot)->name, part,
                                 words_give_back (step->moved.owner), other, words_owner (next->moved.owner));
     }
-    return g_strdup_printf ("Take out of %s: %s; %s", slot, part, words_give_back (step->moved.owner));
+    return sheet_sentence_of_move (sheet, step, NULL, NULL);
 }

@@ -29,9 +29,11 @@ sheet_board (const Sheet *sheet)
 
 /* What the step does, or with `next` the exchange that both make. Transfer full. */
 char *sheet_sentence (const Sheet *sheet, const StepAccount *step, const StepAccount *next);
+/* The same of a removal or fitting alone. `part`: what the part is called; `whose`: whose it is or goes back to; NULL: as the step says. */
+char *sheet_sentence_of_move (const Sheet *sheet, const StepAccount *step, const char *part, const char *whose);
 /* One step on the page of a unit in a batch: what is done, what to do when it fails; without times, reasons, looks and cautions.
- * `part` (nullable): which of several equal parts it moves. */
-void sheet_step_in_brief (const Sheet *sheet, guint index, const char *part);
+ * `part` (nullable): which of several equal parts it moves. `whose`: as above. */
+void sheet_step_in_brief (const Sheet *sheet, guint index, const char *part, const char *whose);
 void sheet_step_cautions (const Sheet *sheet, guint index);
 /* File, effect, what to do when it fails, settings. */
 void sheet_write_details (const Sheet *sheet, guint index);

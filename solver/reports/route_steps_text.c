@@ -193,14 +193,16 @@ say_step (const Sheet *sheet, guint index)
 }
 
 void
-sheet_step_in_brief (const Sheet *sheet, guint index, const char *part)
+sheet_step_in_brief (const Sheet *sheet, guint index, const char *part, const char *whose)
 {
     const StepAccount *step = sheet_step (sheet, index);
     g_autofree char *number = step_label (sheet->account->labels, index);
-    g_autofree char *sentence = sheet_sentence (sheet, step, NULL);
+    g_autofree char *sentence =
+        whose != NULL ? sheet_sentence_of_move (sheet, step, part, whose) : sheet_sentence (sheet, step, NULL);
+    const char *which = whose == NULL ? part : NULL;
 
-    paper_say (sheet->paper, 0, 0, MARK_STRONG "%s. %s" MARK_PLAIN "%s%s", number, sentence, part == NULL ? "" : ": ",
-               part == NULL ? "" : part);
+    paper_say (sheet->paper, 0, 0, MARK_STRONG "%s. %s" MARK_PLAIN "%s%s", number, sentence, which == NULL ? "" : ": ",
+               which == NULL ? "" : which);
     if (step->step->kind != STEP_WRITE) {
         say_sink (sheet, index);
         return;

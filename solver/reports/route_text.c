@@ -92,7 +92,7 @@ say_route (Paper *paper, const RouteReport *report)
     route_text_cautions (paper, 0, account->top_cautions);
     route_text_steps (paper, report, account);
     route_text_end (paper, report, account);
-    route_text_before_it_leaves (paper, report, account);
+    route_text_before_it_leaves (paper, report, account, NULL);
     route_text_recovery (paper, report, account);
     route_text_looks (paper, report);
     records_text_going_on (paper, report);

@@ -49,7 +49,8 @@ void route_text_none (Paper *paper, const RouteReport *report);
 /* What to do when a write fails, and what is left to do before the unit goes: both for the end of the sheet, and nothing
  * where there is nothing to say. */
 void route_text_recovery (Paper *paper, const RouteReport *report, const RouteAccount *account);
-void route_text_before_it_leaves (Paper *paper, const RouteReport *report, const RouteAccount *account);
+/* `back`: sentences (char*) on what is given back, where more is known of it than the route says; NULL: as the route says. */
+void route_text_before_it_leaves (Paper *paper, const RouteReport *report, const RouteAccount *account, const GPtrArray *back);
 
 /* The cautions in full that are first due, and one line with the ids of those that were said before. */
 void route_text_cautions (Paper *paper, guint indent, const GArray *due);

@@ -165,6 +165,42 @@ test_killed_it_leaves_no_half_written_file (void **state)
     assert_true (kept > 0);
 }
 
+/* A smaller batch in the folder of a bigger one: its further pages go; what is not a page of ours stays, whatever it is called. */
+static void
+test_pages_of_a_bigger_batch_go (void **state)
+{
+    const Room *room = *state;
+    static const struct {
+        const char *name;
+        gboolean is_page, stays;
+    } files[] = {
+        { "batch-2.html", TRUE, FALSE },  { "batch-17.html", TRUE, FALSE }, { "batch-3.html", FALSE, TRUE },
+        { "batch-02.html", TRUE, TRUE },  { "batch-1.html", TRUE, TRUE },   { "batch-2.html.old", TRUE, TRUE },
+        { "batch-two.html", TRUE, TRUE },
+    };
+    g_autofree char *link = g_build_filename (room->folder, "batch-4.html", NULL);
+    char *texts[G_N_ELEMENTS (names)];
+
+    for (guint i = 0; i < G_N_ELEMENTS (files); i++) {
+        g_autofree char *path = g_build_filename (room->folder, files[i].name, NULL);
+
+        assert_true (g_file_set_contents (path, files[i].is_page ? room->old[0] : "<!DOCTYPE html>\n<p>notes</p>\n", -1, NULL));
+    }
+    assert_int_equal (symlink ("batch-1.html", link), 0);
+    run_whole (room, "2034-03-13T07:00", texts);
+    for (guint i = 0; i < G_N_ELEMENTS (names); i++) {
+        assert_string_equal (texts[i], room->fresh[i]);
+        g_free (texts[i]);
+    }
+    for (guint i = 0; i < G_N_ELEMENTS (files); i++) {
+        g_autofree char *path = g_build_filename (room->folder, files[i].name, NULL);
+
+        if (g_file_test (path, G_FILE_TEST_EXISTS) != files[i].stays)
+            fail_msg ("%s %s", files[i].name, files[i].stays ? "is gone" : "is still there");
+    }
+    assert_true (g_file_test (link, G_FILE_TEST_IS_SYMLINK));
+}
+
 static void
 test_interrupt_answers_with_what_there_is (void **state)
 {
@@ -194,6 +230,7 @@ main (void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test (test_killed_it_leaves_no_half_written_file),
+        cmocka_unit_test (test_pages_of_a_bigger_batch_go),
         cmocka_unit_test (test_interrupt_answers_with_what_there_is),
     };
 

@@ -176,7 +176,7 @@ typedef struct {
 
 /* Of a task that has begun nothing is said, nor of what a route left open that its unit has left: the next one begins with an
  * opening of its own. */
-LeftOpen batch_left_open (const BatchQuestion *question, const Batch *batch, guint unit, guint step);
+LeftOpen batch_left_open (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint step);
 /* Whether a shift ends from `from` to `to`, both included. FALSE in a shop without shifts. */
 gboolean batch_over_shift_end (const BatchQuestion *question, gint64 from, gint64 to);
 

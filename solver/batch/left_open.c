@@ -42,16 +42,15 @@ has_begun (const BatchQuestion *question, const BatchTask *task)
 }
 
 LeftOpen
-batch_left_open (const BatchQuestion *question, const Batch *batch, guint unit, guint step)
+batch_left_open (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint step)
 {
-    const BatchUnit *of = batch->units->pdata[unit];
-    const BatchClass *class = batch->classes->pdata[of->class];
-    const Unit *stands = of->stands != NULL ? of->stands : of->unit;
+    const BatchClass *class = batch->classes->pdata[unit->class];
+    const Unit *stands = unit->stands != NULL ? unit->stands : unit->unit;
     LeftOpen left = { .left_by = G_MAXUINT };
 
-    if (of->aside != ASIDE_NOT || !are_of_one_opening (stands->board, class->modes->pdata[of->mode], step))
+    if (unit->aside != ASIDE_NOT || !are_of_one_opening (stands->board, class->modes->pdata[unit->mode], step))
         return left;
-    const BatchTask *task = &g_array_index (of->tasks, BatchTask, step), *before = task - 1;
+    const BatchTask *task = &g_array_index (unit->tasks, BatchTask, step), *before = task - 1;
     gboolean handed_over = before->technician != G_MAXUINT && task->technician != G_MAXUINT &&
                            before->technician != task->technician;
 

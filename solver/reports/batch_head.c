@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The numbers at the head of a batch: for text and page. */
+#include "reports/batch_left_open.h"
 #include "reports/batch_sheet.h"
 
 static void
@@ -103,6 +104,7 @@ batch_say_head (Paper *paper, const BatchView *view)
         say_finish (paper, view);
         say_late (paper, view);
         say_work (paper, view);
+        batch_say_openings (paper, view);
     }
     say_changes (paper, view);
 }

@@ -6,6 +6,7 @@
  * PAIR: two out, two in, 6 + 2 + 4 + 2 + 4 + 5 = 23. */
 #include "batch_units.h"
 
+#include "json_schema.h"
 #include "reports/batch_view.h"
 
 /* Work from 07:00 until `to`, every weekday. */
@@ -219,6 +220,7 @@ the_sheet_says_what_stays_open_over_night (void **state)
     const char *row = strstr (said.page, "Open since 2034-03-06T07:22"), *caution = strstr (row, "[isolate]"),
                *again = strstr (row, "standby-is-live, static and weight-and-edges"), *ends = strstr (row, "</tr>");
     assert_true (caution != NULL && again != NULL && caution < ends && again < ends);
+    assert_fits_schema ("printed-batch.schema.json", said.json);
     assert_says (said.json, "\"left-open\": {\"since\": 22, \"over-shift-end\": true}", TRUE);
     said_clear (&said);
 }

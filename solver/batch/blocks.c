@@ -67,8 +67,9 @@ goes_on (const Cutting *cutting, const Block *block, guint step, const StepTime 
     const UnitPlan *plan = cutting->plan;
 
     return block->attended == block->duration && is_of_one_opening (plan->unit->board, cutting->mode, step) &&
-           !(plan->under_way >= 0 && block->first == plan->done) && block->duration + time->duration <= cutting->stretch &&
-           !is_published_apart (plan, step) && !refits_a_loaner (cutting, block, step);
+           !(plan->under_way >= 0 && block->first == plan->done) &&
+           block->duration + time->duration <= cutting->stretch && !is_published_apart (plan, step) &&
+           !refits_a_loaner (cutting, block, step);
 }
 
 static void

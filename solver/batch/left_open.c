@@ -51,8 +51,8 @@ batch_left_open (const BatchQuestion *question, const Batch *batch, const BatchU
     if (unit->aside != ASIDE_NOT || !are_of_one_opening (stands->board, class->modes->pdata[unit->mode], step))
         return left;
     const BatchTask *task = &g_array_index (unit->tasks, BatchTask, step), *before = task - 1;
-    gboolean handed_over = before->technician != G_MAXUINT && task->technician != G_MAXUINT &&
-                           before->technician != task->technician;
+    gboolean handed_over =
+        before->technician != G_MAXUINT && task->technician != G_MAXUINT && before->technician != task->technician;
 
     if (has_begun (question, task) || (before->attended_until == task->begins && !handed_over))
         return left;

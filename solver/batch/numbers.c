@@ -9,7 +9,7 @@ typedef struct {
     gint64 from, to;
     guint resource, wished; /* G_MAXUINT: any */
     guint *number;          /* borrowed from the assignment */
-    const guint *like;      /* that of an earlier use, which comes before the wish; NULL: none; borrowed from the assignment */
+    const guint *like;      /* the number of an earlier use, wished before that; NULL: none; borrowed likewise */
 } Use;
 
 static int
@@ -26,8 +26,12 @@ add_use (GArray *uses, const Schedule *schedule, const Mode *mode, guint job, co
          guint wished)
 {
     const gint64 *start = schedule->start[job];
-    Use use = { start[span->first], start[span->last] + g_array_index (mode->tasks, Task, span->last).duration,
-                span->resource, wished, number, NULL };
+    Use use = { start[span->first],
+                start[span->last] + g_array_index (mode->tasks, Task, span->last).duration,
+                span->resource,
+                wished,
+                number,
+                NULL };
 
     if (use.to > use.from)
         g_array_append_val (uses, use);
@@ -100,8 +104,8 @@ add_hand_uses (const Planning *planning, const Mapping *mapping, const Assignmen
     const Schedule *schedule = planning->batch->schedule;
     const Mode *mode = ((Job *) planning->batch->timetable->jobs->pdata[job])->modes->pdata[schedule->mode[job]];
     guint used = g_array_index ((GArray *) mapping->modes_of_job->pdata[job], guint, schedule->mode[job]);
-    g_autoptr (GArray) blocks = unit_blocks (
-        planning, index, class_mode (planning_class (planning, plan->class), used), mapping->stretch);
+    g_autoptr (GArray) blocks =
+        unit_blocks (planning, index, class_mode (planning_class (planning, plan->class), used), mapping->stretch);
     guint skip = mode->tasks->len - blocks->len;
     const guint *before = NULL;
 

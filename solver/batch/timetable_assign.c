@@ -7,9 +7,9 @@
 typedef struct {
     gint64 from, to;
     guint resource, amount;
-    guint order;  /* in which it was collected: by job, spans before tasks */
-    guint *units; /* borrowed from the assignment: `amount` places */
-    const guint *like; /* of an earlier use, whose unit is to be taken if it is free; NULL: any; borrowed from the assignment */
+    guint order;       /* in which it was collected: by job, spans before tasks */
+    guint *units;      /* borrowed from the assignment: `amount` places */
+    const guint *like; /* the number of an earlier use, taken if it is free; NULL: any; borrowed likewise */
 } Use;
 
 typedef struct {

@@ -37,9 +37,10 @@ batch_say_left_open (Paper *paper, const BatchView *view, const BatchUnit *unit,
         return;
     if (left.left_by != G_MAXUINT)
         paper_say (paper, 0, 2,
-                   MARK_CAUTION "Handed over from technician %u" MARK_PLAIN
-                                ": see for yourself that the unit is isolated before you reach in. Your shop's own rules "
-                                "for a hand-over come first.",
+                   MARK_CAUTION
+                   "Handed over from technician %u" MARK_PLAIN
+                   ": see for yourself that the unit is isolated before you reach in. Your shop's own rules "
+                   "for a hand-over come first.",
                    left.left_by + 1);
     if (left.over_shift_end) {
         paper_say (paper, 0, 2,
@@ -67,14 +68,14 @@ batch_say_leave_open (Paper *paper, const BatchView *view, const BatchUnit *unit
         return;
     const BatchTask *next = view_task (unit, step + 1);
     g_autofree char *until = batch_time_words (view->clock, next->begins);
-    g_autofree char *who = left.left_by == G_MAXUINT
-                               ? g_strdup ("it is gone on with")
-                               : g_strdup_printf ("technician %u goes on", next->technician + 1);
+    g_autofree char *who = left.left_by == G_MAXUINT ? g_strdup ("it is gone on with")
+                                                     : g_strdup_printf ("technician %u goes on", next->technician + 1);
 
     paper_say (paper, 0, 2,
-               MARK_CAUTION "Leave it safe" MARK_PLAIN
-                            ": the unit stays open until %s%s, when %s. Cover empty sockets, keep every supply unplugged and "
-                            "secured, mark the unit%s. Your shop's own rules come first.",
+               MARK_CAUTION
+               "Leave it safe" MARK_PLAIN
+               ": the unit stays open until %s%s, when %s. Cover empty sockets, keep every supply unplugged and "
+               "secured, mark the unit%s. Your shop's own rules come first.",
                until, left.over_shift_end ? ", over the end of a shift" : "", who,
                left.left_by == G_MAXUINT ? "" : ", and say what is out or loose");
 }
@@ -126,7 +127,8 @@ say_openings (Paper *paper, guint count, const GPtrArray *of, const char *one, c
     g_autofree char *ids = batch_some_ids (of, MOST_IDS);
 
     if (count > 0)
-        paper_say (paper, 0, 2, MARK_CAUTION "%s" MARK_PLAIN " %s: %s; the sheets say how to leave and how to go on.", openings,
+        paper_say (paper, 0, 2,
+                   MARK_CAUTION "%s" MARK_PLAIN " %s: %s; the sheets say how to leave them and how to go on.", openings,
                    count == 1 ? one : several, ids);
 }
 

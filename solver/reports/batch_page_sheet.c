@@ -121,9 +121,9 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
     g_autofree char *part =
         task->part < 0 ? NULL : batch_part_words (view, view->batch->parts->pdata[task->part]);
 
-    put_above (sheet, task->step, out);
     batch_say_left_open (left, view, unit, task->step);
     put_across (left, "mind", out);
+    put_above (sheet, task->step, out);
     sheet_step_in_brief (&bench, task->step, part);
     g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>",
                             task->done ? "done" : "<span class=\"box\"></span>");

@@ -19,21 +19,21 @@ enum { DAY = 14400 };
 /* A board whose firmware is written by clip alone, 30 minutes of which 10 are attended. What knows elvane is two files away: out 8,
  * in 4, write 30; write 30 and start 5. */
 #define CLIPPED                                                                                                        \
-    "book: Larkfield bench examples\nboards:\n  - board: plover-1s\n    revisions: [r1]\n    watts: 50\n    slots:\n" \
+    "book: Larkfield bench examples\nboards:\n  - board: plover-1s\n    revisions: [r1]\n    watts: 50\n    slots:\n"  \
     "      - {slot: cpu1, takes: processor, socket: T1384}\n"                                                          \
     "      - {slot: sink1, takes: heat-sink, over: cpu1, mounting: frame-60}\n"                                        \
     "      - {slot: dimm-a1, takes: memory, memory-type: [mk4, mk5], served-by: cpu1}\n"                               \
-    "      - {slot: supply1, takes: supply}\n      - {slot: supply2, takes: supply}\n      - {slot: fan1, takes: fan}\n" \
+    "      - {slot: supply1, takes: supply}\n      - {slot: supply2, takes: supply}\n      - {slot: fan1, takes: "     \
+    "fan}\n"                                                                                                           \
     "    components: [system]\nfirmware:\n  - component: system\n    for: plover-1s\n    versions: dotted\n"           \
-    "    methods:\n      clip: {minutes: 30, attended: 10, obeys: [from]}\n    recovery: [clip]\n    releases:\n"                     \
+    "    methods:\n      clip: {minutes: 30, attended: 10, obeys: [from]}\n    recovery: [clip]\n    releases:\n"      \
     "      - {release: 1, starts: [dorvan], takes-effect: host-restart}\n"                                             \
     "      - {release: 2, starts: [dorvan], from: \">= 1\", takes-effect: host-restart}\n"                             \
     "      - {release: 3, starts: [dorvan, elvane], from: \">= 2\", takes-effect: host-restart}\n---\n"                \
     "unit: P\nboard: plover-1s\nrevision: r1\nfirmware: {system: 1}\nbecomes: newer\nfitted: {cpu1: dorvan-4c, "       \
     "sink1: sink-70c, dimm-a1: mem-mk4-32,\n  supply1: supply-400, supply2: supply-400, fan1: fan-60}\n---\n"          \
     "want: newer\nboard: plover-1s\nslots: {cpu1: elvane-8c}\n---\n"
-#define CLIP_SHOP                                                                                                      \
-    "shop: clips\nmethods: [clip]\ntechnicians: 2\nstations: 2\nstock: [{part: elvane-8c, count: 2}]\n"
+#define CLIP_SHOP "shop: clips\nmethods: [clip]\ntechnicians: 2\nstations: 2\nstock: [{part: elvane-8c, count: 2}]\n"
 
 /* Steps from..to follow one another without a gap, by one technician. */
 static void
@@ -74,9 +74,9 @@ an_opening_waits_for_the_shift_that_holds_it (void **state)
 static void
 an_opening_waits_for_the_end_of_a_break (void **state)
 {
-    g_autoptr (SmallBatch) small =
-        small_batch (LOANERS ("1") "shifts: [{days: [mon], from: 07:00, to: 12:00, breaks: [{from: 07:40, to: 07:55}]}]\n",
-                     DARK ("A", ""));
+    g_autoptr (SmallBatch) small = small_batch (
+        LOANERS ("1") "shifts: [{days: [mon], from: 07:00, to: 12:00, breaks: [{from: 07:40, to: 07:55}]}]\n",
+        DARK ("A", ""));
     const BatchUnit *unit = unit_of (small_batch_plan (small), "A");
 
     (void) state;
@@ -158,8 +158,9 @@ shifts_end_when_they_end (void **state)
         gint64 from, to;
         gboolean over;
     } cases[] = {
-        { 0, 5099, FALSE }, { 0, 5100, TRUE }, { 5100, 5100, TRUE }, { 5101, DAY, FALSE }, { 5101, DAY + 5100, TRUE },
-        { 4 * DAY + 5101, 7 * DAY, FALSE }, /* from Friday evening to Monday morning */
+        { 0, 5099, FALSE },         { 0, 5100, TRUE },
+        { 5100, 5100, TRUE },       { 5101, DAY, FALSE },
+        { 5101, DAY + 5100, TRUE }, { 4 * DAY + 5101, 7 * DAY, FALSE }, /* from Friday evening to Monday morning */
     };
     g_autoptr (SmallBatch) small = small_batch (LOANERS ("1") UNTIL ("15:30"), DARK ("A", ""));
 
@@ -214,7 +215,8 @@ the_sheet_says_what_stays_open_over_night (void **state)
     Said said = say (small);
     assert_says (said.text, "1 opening stays open over the end of a shift: P;", TRUE);
     assert_says (said.text, "hands:", FALSE);
-    assert_says (said.page, "the unit stays open until 2034-03-07T07:00, over the end of a shift, when it is gone on with.", TRUE);
+    assert_says (said.page,
+                 "the unit stays open until 2034-03-07T07:00, over the end of a shift, when it is gone on with.", TRUE);
     assert_says (said.page, "Open since 2034-03-06T07:22, over the end of a shift", TRUE);
     /* The caution of openings that is said in full every time stands in the same row. */
     const char *row = strstr (said.page, "Open since 2034-03-06T07:22"), *caution = strstr (row, "[isolate]"),
@@ -342,8 +344,8 @@ a_replan_within_an_opening_goes_on_with_it (void **state)
 static void
 what_stood_open_is_said_in_a_replan (void **state)
 {
-    g_autoptr (SmallBatch) small = small_batch (PAIRS UNTIL ("15:30"), PAIR ("A", "pair", "")
-                                                "record: bench\nunit: A\nentries: [" STEP_DONE "]\n---\n");
+    g_autoptr (SmallBatch) small = small_batch (
+        PAIRS UNTIL ("15:30"), PAIR ("A", "pair", "") "record: bench\nunit: A\nentries: [" STEP_DONE "]\n---\n");
     Batch *batch = small_batch_plan (small);
     g_autoptr (BatchPublished) published = batch_publish (batch);
     gint64 first_ends = task_of (unit_of (batch, "A"), 0)->ends;
@@ -381,6 +383,56 @@ what_hangs_apart_on_the_wall_stays_apart (void **state)
     assert_true (left_open (small, "A", 2).over_shift_end);
 }
 
+static void
+publish_step (PublishedUnit *unit, Step step, guint part_number)
+{
+    gint64 minutes[] = { [STEP_REMOVE] = 20, [STEP_FIT] = 40 };
+    const PublishedTask *last =
+        unit->tasks->len > 0 ? &g_array_index (unit->tasks, PublishedTask, unit->tasks->len - 1) : NULL;
+    gint64 begins = last != NULL ? last->ends : 0, ends = begins + minutes[step.kind] + (last == NULL ? 60 : 0);
+    PublishedTask task = { step, begins, ends, ends, 0, 0, part_number };
+
+    g_array_append_val (unit->tasks, task);
+}
+
+/* A route that nobody would choose: the only loaner in one socket, out, and in the other, all in one opening. It is there once. */
+static void
+one_loaner_serves_twice_in_an_opening (void **state)
+{
+    g_autoptr (SmallBatch) small = small_batch (
+        PAIRS "loaners: [{part: dorvan-8, stepping: a1, count: 1}]\n" UNTIL ("15:30"), PAIR ("A", "pair", ""));
+    Batch *batch = small_batch_plan (small);
+    g_autoptr (BatchPublished) published = batch_published_new ();
+    PublishedUnit *unit = batch_published_add (published, "A");
+    const GArray *steps = mode_of (batch, unit_of (batch, "A"))->steps;
+
+    (void) state;
+    for (guint i = 0; i < steps->len; i++) {
+        Step fit = g_array_index (steps, Step, i), out = fit, loan = fit;
+
+        if (fit.kind != STEP_FIT)
+            continue;
+        out = (Step){ .kind = STEP_REMOVE, .slot = fit.slot };
+        loan.part = unit_of (batch, "A")->unit->fitted[fit.slot].part;
+        loan.stepping = unit_of (batch, "A")->unit->fitted[fit.slot].stepping;
+        loan.owner = OWNER_LOAN;
+        publish_step (unit, out, 0);
+        publish_step (unit, loan, 1);
+        publish_step (unit, out, 1);
+        publish_step (unit, fit, i);
+    }
+    small->question.published = published;
+    batch = small_batch_plan (small);
+    assert_int_equal (batch->aside, 0);
+    assert_int_equal (unit_of (batch, "A")->tasks->len, 8);
+    assert_int_equal (batch->moved, 0);
+    assert_one_go (unit_of (batch, "A"), 0, 7);
+    for (guint p = 0; p < batch->parts->len; p++) {
+        const BatchPart *part = batch->parts->pdata[p];
+        assert_true (part->owner != OWNER_LOAN || part->stays->len == 2);
+    }
+}
+
 int
 main (void)
 {
@@ -399,6 +451,7 @@ main (void)
         cmocka_unit_test (a_replan_within_an_opening_goes_on_with_it),
         cmocka_unit_test (what_stood_open_is_said_in_a_replan),
         cmocka_unit_test (what_hangs_apart_on_the_wall_stays_apart),
+        cmocka_unit_test (one_loaner_serves_twice_in_an_opening),
     };
 
     return cmocka_run_group_tests (tests, NULL, NULL);

@@ -128,8 +128,8 @@ say_openings (Paper *paper, guint count, const GPtrArray *of, const char *one, c
 
     if (count > 0)
         paper_say (paper, 0, 2,
-                   MARK_CAUTION "%s" MARK_PLAIN " %s: %s; the sheets say how to leave them and how to go on.", openings,
-                   count == 1 ? one : several, ids);
+                   MARK_CAUTION "%s" MARK_PLAIN " %s: %s; the sheets say how to leave %s and how to go on.", openings,
+                   count == 1 ? one : several, ids, count == 1 ? "it" : "them");
 }
 
 gboolean

@@ -213,7 +213,8 @@ the_sheet_says_what_stays_open_over_night (void **state)
     (void) state;
     assert_int_equal (task_of (unit_of (batch, "P"), 3)->begins, DAY);
     Said said = say (small);
-    assert_says (said.text, "1 opening stays open over the end of a shift: P;", TRUE);
+    assert_says (said.text, "1 opening stays open over the end of a shift: P; the sheets say how to leave it and",
+                 TRUE);
     assert_says (said.text, "hands:", FALSE);
     assert_says (said.page,
                  "the unit stays open until 2034-03-07T07:00, over the end of a shift, when it is gone on with.", TRUE);

@@ -170,6 +170,20 @@ Batch *batch_plan (const BatchQuestion *question);
 void batch_free (Batch *batch);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Batch, batch_free)
 
+/* How a task finds its unit, where the task before it was of the same opening. */
+typedef struct {
+    gboolean open;           /* nobody was at it for a while, or somebody else was; FALSE: the rest says nothing */
+    gint64 since;            /* when nobody was at it any more */
+    gboolean over_shift_end; /* the end of a shift lies between then and the task */
+    guint left_by;           /* the technician who left it, where another goes on; else G_MAXUINT */
+} LeftOpen;
+
+/* Of a task that has begun nothing is said, nor of what a route left open that its unit has left: the next one begins with an
+ * opening of its own. */
+LeftOpen batch_left_open (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint step);
+/* Whether a shift ends from `from` to `to`, both included. FALSE in a shop without shifts. */
+gboolean batch_over_shift_end (const BatchQuestion *question, gint64 from, gint64 to);
+
 /* Replays a batch from its units alone, step by step in order of time: routes by check_walk, parts in one place, technicians, places,
  * shifts. NULL, or one sentence on what is wrong first. Transfer full. */
 char *batch_check (const BatchQuestion *question, const Batch *batch);

@@ -93,3 +93,37 @@ calendar_fill (Calendar *calendar, const Shop *shop, const BatchClock *clock, gi
     join_windows (calendar->shifts);
     join_windows (calendar->breaks);
 }
+
+static void
+note_stretch (gint64 length, gint64 *shortest, gint64 *longest)
+{
+    if (length <= 0)
+        return;
+    *shortest = MIN (*shortest, length);
+    *longest = MAX (*longest, length);
+}
+
+void
+calendar_stretches (const Shop *shop, const BatchClock *clock, gint64 *shortest, gint64 *longest)
+{
+    Calendar calendar = { g_array_new (FALSE, FALSE, sizeof (Window)), g_array_new (FALSE, FALSE, sizeof (Window)) };
+    guint next = 0;
+
+    calendar_fill (&calendar, shop, clock, 0);
+    *shortest = G_MAXINT64;
+    *longest = calendar.shifts->len > 0 ? 0 : G_MAXINT64;
+    for (guint i = 0; i < calendar.shifts->len; i++) {
+        const Window *shift = &g_array_index (calendar.shifts, Window, i);
+        gint64 from = shift->from;
+
+        for (; next < calendar.breaks->len && g_array_index (calendar.breaks, Window, next).from < shift->to; next++) {
+            const Window *pause = &g_array_index (calendar.breaks, Window, next);
+
+            note_stretch (pause->from - from, shortest, longest);
+            from = MAX (from, pause->to);
+        }
+        note_stretch (shift->to - from, shortest, longest);
+    }
+    g_array_unref (calendar.shifts);
+    g_array_unref (calendar.breaks);
+}

@@ -37,6 +37,23 @@ take_done (const Planning *planning, guint unit)
     }
 }
 
+/* The steps of a block one behind the other, all by one technician. */
+static void
+take_block (GArray *tasks, const Block *block, const GArray *times, gint64 begins, guint technician, guint place)
+{
+    for (guint i = block->first; i < block->first + block->steps; i++) {
+        const StepTime *time = &g_array_index (times, StepTime, i);
+        BatchTask *task = &g_array_index (tasks, BatchTask, i);
+
+        task->begins = begins;
+        task->attended_until = begins + time->attended;
+        task->ends = begins + time->duration;
+        task->technician = technician;
+        task->place = place;
+        begins = task->ends;
+    }
+}
+
 static void
 take_job (Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job)
 {
@@ -44,19 +61,14 @@ take_job (Planning *planning, const Mapping *mapping, const Assignment *assignme
     guint index = g_array_index (mapping->unit_of_job, guint, job);
     BatchUnit *unit = planning_unit (planning, index);
     const Mode *mode = ((Job *) planning->batch->timetable->jobs->pdata[job])->modes->pdata[schedule->mode[job]];
-    guint first = planning->plans[index].done;
-    guint skip = mode->tasks->len + first - unit->tasks->len;
+    const BatchMode *by = class_mode (planning_class (planning, unit->class), unit->mode);
+    g_autoptr (GArray) times = mode_times (by, planning->shop);
+    g_autoptr (GArray) blocks = unit_blocks (planning, index, by, mapping->stretch);
+    guint skip = mode->tasks->len - blocks->len;
 
-    for (guint i = skip; i < mode->tasks->len; i++) {
-        const Task *made = &g_array_index (mode->tasks, Task, i);
-        BatchTask *task = &g_array_index (unit->tasks, BatchTask, i - skip + first);
-
-        task->begins = schedule->start[job][i];
-        task->attended_until = task->begins + made->attended;
-        task->ends = task->begins + made->duration;
-        task->technician = assignment->task_hand[job][i];
-        task->place = assignment->span_units[job][0][0];
-    }
+    for (guint i = 0; i < blocks->len; i++)
+        take_block (unit->tasks, &g_array_index (blocks, Block, i), times, schedule->start[job][skip + i],
+                    assignment->task_hand[job][skip + i], assignment->span_units[job][0][0]);
 }
 
 static void

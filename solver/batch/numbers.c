@@ -9,6 +9,7 @@ typedef struct {
     gint64 from, to;
     guint resource, wished; /* G_MAXUINT: any */
     guint *number;          /* borrowed from the assignment */
+    const guint *like;      /* the number of an earlier use, wished before that; NULL: none; borrowed likewise */
 } Use;
 
 static int
@@ -25,8 +26,12 @@ add_use (GArray *uses, const Schedule *schedule, const Mode *mode, guint job, co
          guint wished)
 {
     const gint64 *start = schedule->start[job];
-    Use use = { start[span->first], start[span->last] + g_array_index (mode->tasks, Task, span->last).duration,
-                span->resource, wished, number };
+    Use use = { start[span->first],
+                start[span->last] + g_array_index (mode->tasks, Task, span->last).duration,
+                span->resource,
+                wished,
+                number,
+                NULL };
 
     if (use.to > use.from)
         g_array_append_val (uses, use);
@@ -94,21 +99,31 @@ add_span_uses (const Planning *planning, const Mapping *mapping, const Assignmen
 static void
 add_hand_uses (const Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job, GArray *uses)
 {
-    const UnitPlan *plan = &planning->plans[g_array_index (mapping->unit_of_job, guint, job)];
+    guint index = g_array_index (mapping->unit_of_job, guint, job);
+    const UnitPlan *plan = &planning->plans[index];
     const Schedule *schedule = planning->batch->schedule;
     const Mode *mode = ((Job *) planning->batch->timetable->jobs->pdata[job])->modes->pdata[schedule->mode[job]];
     guint used = g_array_index ((GArray *) mapping->modes_of_job->pdata[job], guint, schedule->mode[job]);
-    guint steps = class_mode (planning_class (planning, plan->class), used)->steps->len;
-    guint skip = mode->tasks->len + plan->done - steps;
+    g_autoptr (GArray) blocks =
+        unit_blocks (planning, index, class_mode (planning_class (planning, plan->class), used), mapping->stretch);
+    guint skip = mode->tasks->len - blocks->len;
+    const guint *before = NULL;
 
-    for (guint i = skip; i < mode->tasks->len; i++) {
-        const PublishedTask *was = published_task (plan, i - skip + plan->done);
-        gint64 from = schedule->start[job][i];
-        Use use = { from, from + g_array_index (mode->tasks, Task, i).attended, mapping->hands,
-                    was != NULL ? was->technician : G_MAXUINT, &assignment->task_hand[job][i] };
+    for (guint i = 0; i < blocks->len; i++) {
+        const Block *block = &g_array_index (blocks, Block, i);
+        const PublishedTask *was = published_task (plan, block->first);
+        gint64 from = schedule->start[job][skip + i];
+        Use use = { from,
+                    from + block->attended,
+                    mapping->hands,
+                    was != NULL ? was->technician : G_MAXUINT,
+                    &assignment->task_hand[job][skip + i],
+                    block->goes_on || was == NULL ? before : NULL };
 
-        if (use.to > use.from)
+        if (use.to > use.from) {
             g_array_append_val (uses, use);
+            before = use.number;
+        }
     }
 }
 
@@ -123,17 +138,17 @@ rename_lanes (GArray *uses, guint from, guint to, guint lanes)
         name[i] = i;
     for (guint u = from; u < to; u++) {
         Use *use = &g_array_index (uses, Use, u);
-        guint lane = *use->number;
+        guint lane = *use->number, wished = use->like != NULL ? *use->like : use->wished;
 
         if (lane >= lanes)
             continue;
-        if (use->wished < lanes && use->wished != name[lane] && busy_until[use->wished] <= use->from) {
+        if (wished < lanes && wished != name[lane] && busy_until[wished] <= use->from) {
             guint other = 0;
 
-            while (name[other] != use->wished)
+            while (name[other] != wished)
                 other++;
             name[other] = name[lane];
-            name[lane] = use->wished;
+            name[lane] = wished;
         }
         *use->number = name[lane];
         busy_until[name[lane]] = use->to;

@@ -144,6 +144,8 @@ gint64 tenths (double minutes);
 gint64 unit_due (const Shop *shop, const BatchClock *clock, const Unit *unit);
 /* Shifts and breaks from time 0 until `work` tenths of a minute lie in shifts. */
 void calendar_fill (Calendar *calendar, const Shop *shop, const BatchClock *clock, gint64 work);
+/* The shortest and the longest time between two breaks or ends of shifts; G_MAXINT64 in a shop that works at any time. */
+void calendar_stretches (const Shop *shop, const BatchClock *clock, gint64 *shortest, gint64 *longest);
 
 /* ---- Into the timetable and back ---- */
 
@@ -164,8 +166,22 @@ typedef struct {
 GArray *mode_holdings (const Planning *planning, const Unit *unit, const GArray *steps);
 int planning_pool (const Planning *planning, Owner owner, const Part *part, const char *stepping, const char *bound);
 
+/* Consecutive steps of one opening that are made in one go, as one task of the timetable; or one step alone (blocks.c). */
+typedef struct {
+    guint first, steps;
+    gint64 duration, attended;
+    gboolean goes_on; /* the step before it is of the same opening */
+} Block;
+gint64 planning_stretch (const Planning *planning);
+/* A mode's steps as blocks, for a unit: from the first one that is not done on. `stretch`: as planning_stretch() says. Transfer
+ * full (GArray of Block). */
+GArray *unit_blocks (const Planning *planning, guint unit, const BatchMode *mode, gint64 stretch);
+/* Which of them has the step, which is not before the first one. */
+guint block_of_step (const GArray *blocks, guint step);
+
 /* How jobs and resources of the timetable stand for units and pools. */
 typedef struct {
+    gint64 stretch; /* the longest that a block may be */
     guint hands, places;
     guint *resource_of_pool; /* owned; G_MAXUINT: none */
     GArray *unit_of_job;     /* guint; owned */

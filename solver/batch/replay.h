@@ -14,6 +14,8 @@ const BatchMode *replayed_mode (const Batch *batch, const BatchUnit *unit);
 char *replay_routes (const BatchQuestion *question, const Batch *batch);
 /* Every task as long as its step takes, in its order, inside shifts and outside breaks. */
 char *replay_times (const BatchQuestion *question, const Batch *batch);
+/* No unit is left open, or goes to another technician while it is open, where it need not. After replay_times(). */
+char *replay_openings (const BatchQuestion *question, const Batch *batch);
 /* No technician in two places, no two units at one bench place. */
 char *replay_bench (const BatchQuestion *question, const Batch *batch);
 /* Every part in one place at a time, no more of them than there are, pulled ones lent only once they are out. */

@@ -52,33 +52,6 @@ wants_what_is_scarce (const Scarcity *scarcity, guint class)
     return FALSE;
 }
 
-static gint64
-shortest_stretch (const BatchQuestion *question)
-{
-    Calendar calendar = { g_array_new (FALSE, FALSE, sizeof (Window)), g_array_new (FALSE, FALSE, sizeof (Window)) };
-    gint64 shortest = G_MAXINT64;
-    guint next = 0;
-
-    calendar_fill (&calendar, question->shop, &question->clock, 0);
-    for (guint i = 0; i < calendar.shifts->len; i++) {
-        const Window *shift = &g_array_index (calendar.shifts, Window, i);
-        gint64 from = shift->from;
-
-        for (; next < calendar.breaks->len && g_array_index (calendar.breaks, Window, next).from < shift->to; next++) {
-            const Window *pause = &g_array_index (calendar.breaks, Window, next);
-
-            if (pause->from > from)
-                shortest = MIN (shortest, pause->from - from);
-            from = MAX (from, pause->to);
-        }
-        if (shift->to > from)
-            shortest = MIN (shortest, shift->to - from);
-    }
-    g_array_unref (calendar.shifts);
-    g_array_unref (calendar.breaks);
-    return shortest;
-}
-
 static gboolean
 hardly_fits (const Scarcity *scarcity, const BatchMode *mode)
 {
@@ -94,11 +67,13 @@ hardly_fits (const Scarcity *scarcity, const BatchMode *mode)
 void
 classes_spare (Planning *planning)
 {
-    Scarcity scarcity = { planning, NULL, shortest_stretch (planning->question) };
+    Scarcity scarcity = { planning, NULL, 0 };
+    gint64 longest = 0;
     guint n_classes = planning->batch->classes->len;
     g_autofree gboolean *asked = g_new0 (gboolean, n_classes + 1);
     gboolean added = TRUE;
 
+    calendar_stretches (planning->question->shop, &planning->question->clock, &scarcity.stretch, &longest);
     while (added) {
         added = FALSE;
         shelf_count (planning);

@@ -133,7 +133,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Schedule, schedule_free)
 char *timetable_check (const Timetable *timetable, const Schedule *schedule);
 
 /* Which one of a resource's units each use takes (a technician, a bench place, a loaner), so that no two overlap: per job and
- * span (and, for hands, per task), lowest number free first; what a gain adds is numbered after what there is. Transfer full. */
+ * span (and, for hands, per task), lowest number free first, but a task the hand that did the task before it of its job, where that
+ * is free; what a gain adds is numbered after what there is. Transfer full. */
 typedef struct {
     guint jobs;
     guint **task_hand;   /* owned; per job, per task: which of the hands; G_MAXUINT: none needed */

@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: MIT */
-/* Which unit of a resource each use takes: uses in the order of their beginning, each the lowest numbers that are free. With
- * capacities kept this never runs out, because intervals need no more numbers than overlap at once. */
+/* Which unit of a resource each use takes: uses in the order of their beginning, each the lowest numbers that are free; a task
+ * the hand that did the task before it of the same job, where that is free. With capacities kept this never runs out, because
+ * intervals need no more numbers than overlap at once: a new number is only taken where all are busy that were in use. */
 #include "batch/timetable.h"
 
 typedef struct {
     gint64 from, to;
     guint resource, amount;
-    guint order;  /* in which it was collected: by job, spans before tasks */
-    guint *units; /* borrowed from the assignment: `amount` places */
+    guint order;       /* in which it was collected: by job, spans before tasks */
+    guint *units;      /* borrowed from the assignment: `amount` places */
+    const guint *like; /* the number of an earlier use, taken if it is free; NULL: any; borrowed likewise */
 } Use;
 
 typedef struct {
@@ -29,17 +31,22 @@ compare_uses (gconstpointer a, gconstpointer b)
 
 /* A heap of busy units by when they are free again, and one of free numbers: so ten thousand uses cost no more than a sort. */
 static void
-heap_push (GArray *heap, Busy busy)
+heap_rise (GArray *heap, guint at)
 {
-    g_array_append_val (heap, busy);
     Busy *items = (Busy *) (void *) heap->data;
-    guint at = heap->len - 1;
     while (at > 0 && items[(at - 1) / 2].to > items[at].to) {
         Busy other = items[(at - 1) / 2];
         items[(at - 1) / 2] = items[at];
         items[at] = other;
         at = (at - 1) / 2;
     }
+}
+
+static void
+heap_push (GArray *heap, Busy busy)
+{
+    g_array_append_val (heap, busy);
+    heap_rise (heap, heap->len - 1);
 }
 
 static Busy
@@ -61,6 +68,22 @@ heap_pop (GArray *heap)
     return top;
 }
 
+/* The number that is liked, out of the free ones; else the lowest. Linear in those that are free, which are no more than were
+ * ever busy at once. */
+static guint
+take_free (GArray *free_units, const guint *like)
+{
+    guint at = 0;
+
+    while (like != NULL && at < free_units->len && g_array_index (free_units, Busy, at).unit != *like)
+        at++;
+    if (like == NULL || at == free_units->len)
+        return heap_pop (free_units).unit;
+    g_array_index (free_units, Busy, at).to = -1; /* to the top, and off */
+    heap_rise (free_units, at);
+    return heap_pop (free_units).unit;
+}
+
 /* `free_units` is a heap too, its numbers standing in for times. */
 static void
 take_units (const Use *use, GArray *busy, GArray *free_units, guint *next)
@@ -74,7 +97,7 @@ take_units (const Use *use, GArray *busy, GArray *free_units, guint *next)
             use->units[i] = i;
             continue;
         }
-        use->units[i] = free_units->len > 0 ? heap_pop (free_units).unit : (*next)++;
+        use->units[i] = free_units->len > 0 ? take_free (free_units, use->like) : (*next)++;
         heap_push (busy, (Busy){ use->to, use->units[i] });
     }
 }
@@ -86,15 +109,18 @@ add_job_uses (const Timetable *timetable, const Mode *mode, const gint64 *start,
     for (guint i = 0; i < mode->spans->len; i++) {
         const Span *span = &g_array_index (mode->spans, Span, i);
         gint64 to = start[span->last] + g_array_index (mode->tasks, Task, span->last).duration;
-        Use use = { start[span->first], to, span->resource, span->amount, uses->len, span_units[i] };
+        Use use = { start[span->first], to, span->resource, span->amount, uses->len, span_units[i], NULL };
         g_array_append_val (uses, use);
     }
+    const guint *before = NULL;
     for (guint i = 0; i < mode->tasks->len; i++) {
         const Task *task = &g_array_index (mode->tasks, Task, i);
         hands[i] = G_MAXUINT;
-        Use use = { start[i], start[i] + task->attended, (guint) timetable->hands, 1, uses->len, &hands[i] };
-        if (timetable->hands >= 0 && task->attended > 0)
+        Use use = { start[i], start[i] + task->attended, (guint) timetable->hands, 1, uses->len, &hands[i], before };
+        if (timetable->hands >= 0 && task->attended > 0) {
             g_array_append_val (uses, use);
+            before = &hands[i];
+        }
     }
 }
 

@@ -9,8 +9,9 @@ typedef struct {
     guint unit;
     const UnitPlan *plan;
     const BatchMode *mode;
-    guint first; /* step of the mode that is its first task */
-    guint skip;  /* tasks before that: the marker, or none */
+    guint first;    /* step of the mode that its first task begins with */
+    guint skip;     /* tasks before that: the marker, or none */
+    GArray *blocks; /* Block; owned; one per task behind those */
     Mode *made;
 } Making;
 
@@ -61,14 +62,14 @@ published_begin (const Making *making, guint step)
 }
 
 static void
-add_task (const Making *making, StepTime time, guint step)
+add_task (const Making *making, const Block *block)
 {
-    guint index = timetable_add_task (making->made, time.duration, time.attended);
+    guint index = timetable_add_task (making->made, block->duration, block->attended);
     Task *task = &g_array_index (making->made->tasks, Task, index);
 
     task->not_before = planning_begin (making->planning);
-    task->published = published_begin (making, step);
-    if (step == making->plan->done)
+    task->published = published_begin (making, block->first);
+    if (block->first == making->plan->done)
         task->fixed = making->plan->under_way;
     if (index > 0)
         timetable_add_after (making->made, index, index - 1);
@@ -88,7 +89,7 @@ add_marker (const Making *making)
 static guint
 task_of_step (const Making *making, guint step)
 {
-    return step == G_MAXUINT || step < making->first ? 0 : step - making->first + making->skip;
+    return step == G_MAXUINT || step < making->first ? 0 : block_of_step (making->blocks, step) + making->skip;
 }
 
 static void
@@ -132,7 +133,6 @@ static void
 add_mode (Making *making, Job *job, guint mode)
 {
     const BatchMode *of = class_mode (planning_class (making->planning, making->plan->class), mode);
-    g_autoptr (GArray) times = mode_times (of, making->planning->shop);
 
     making->mode = of;
     making->made = timetable_add_mode (job);
@@ -141,11 +141,13 @@ add_mode (Making *making, Job *job, guint mode)
     making->skip = plan_has_marker (making->planning, making->unit, of) ? 1 : 0;
     if (making->skip > 0)
         add_marker (making);
-    for (guint i = making->first; i < times->len; i++)
-        add_task (making, g_array_index (times, StepTime, i), i);
+    making->blocks = unit_blocks (making->planning, making->unit, of, making->mapping->stretch);
+    for (guint i = 0; i < making->blocks->len; i++)
+        add_task (making, &g_array_index (making->blocks, Block, i));
     add_place (making);
     add_loaners (making);
     add_gifts (making, planning_draws (making->planning, making->plan->class, mode));
+    g_clear_pointer (&making->blocks, g_array_unref);
 }
 
 /* ---- Which modes are open ---- */
@@ -316,6 +318,7 @@ timetable_of_batch (Planning *planning, gboolean by_rank)
 
     g_clear_pointer (&batch->timetable, timetable_free);
     batch->timetable = timetable_new ();
+    mapping->stretch = planning_stretch (planning);
     mapping->unit_of_job = g_array_new (FALSE, FALSE, sizeof (guint));
     mapping->modes_of_job = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
     add_resources (planning, mapping);

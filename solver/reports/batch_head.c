@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* The numbers at the head of a batch: for text and page. */
 #include "reports/batch_late.h"
+#include "reports/batch_left_open.h"
 #include "reports/batch_sheet.h"
 
 static void
@@ -97,6 +98,7 @@ batch_say_head (Paper *paper, const BatchView *view)
         say_work (paper, view);
         say_writes (paper, view);
         batch_say_lent (paper, view);
+        batch_say_openings (paper, view);
     }
     say_changes (paper, view);
 }

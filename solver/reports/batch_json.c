@@ -3,6 +3,7 @@
  * ten thousand units never stand in memory as a tree. */
 #include "reports/batch_late.h"
 #include "reports/batch_rows.h"
+#include "reports/batch_left_open.h"
 #include "reports/route_json.h"
 #include "reports/route_none_json.h"
 
@@ -214,7 +215,7 @@ json_part (const BatchView *view, guint index)
 static json_t *
 json_task (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
 {
-    json_t *object = json_object ();
+    json_t *object = json_object (), *left_open = batch_left_open_json (view, unit, task->step);
     g_autofree char *what = batch_task_words (view, unit, task);
     g_autofree char *at = batch_time_words (view->clock, task->begins);
 
@@ -233,6 +234,8 @@ json_task (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
     json_object_set_new (object, "ends", json_tenths (task->ends));
     if (task->done)
         json_object_set_new (object, "done", json_true ());
+    if (left_open != NULL)
+        json_object_set_new (object, "left-open", left_open);
     return object;
 }
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The lists of a batch's page: where parts go, who does what when, which situations there are. */
+#include "reports/batch_left_open.h"
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
 
@@ -69,6 +70,8 @@ put_stay (const BatchView *view, const BatchPart *part, guint index, GString *ou
         g_string_append (out, "stays");
     else
         put_time (view, stay->to, out);
+    if (batch_stay_is_over_shift_end (view, stay))
+        g_string_append (out, ", over the end of a shift");
     g_string_append (out, "</td></tr>\n");
 }
 

@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "reports/batch_left_open.h"
 #include "reports/markup.h"
 #include "reports/route_sheet.h"
 #include "reports/route_text.h"
@@ -119,12 +120,14 @@ static void
 put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeSheet *sheet, GString *out)
 {
     const BatchTask *task = view_task (unit, index);
-    Paper *paper = paper_new_page ();
+    Paper *paper = paper_new_page (), *left = paper_new_page (), *leave = paper_new_page ();
     const Sheet bench = { paper, &sheet->report, sheet->account };
     g_autofree char *part =
         task->part < 0 ? NULL : batch_part_words (view, view->batch->parts->pdata[task->part]);
     g_autofree char *whose = batch_whose_words (view, unit, task);
 
+    batch_say_left_open (left, view, unit, task->step);
+    put_across (left, "mind", out);
     put_above (sheet, task->step, out);
     sheet_step_in_brief (&bench, task->step, part, whose);
     g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>",
@@ -133,6 +136,8 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
     g_string_append (out, "<td>\n");
     page_put_paper (paper, out);
     g_string_append (out, "</td><td class=\"note\">found:</td></tr>\n");
+    batch_say_leave_open (leave, view, unit, task->step);
+    put_across (leave, "mind", out);
 }
 
 /* Only the start itself: no task of the timetable is behind it, its minutes are the last task's. */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* The overview of a batch for a terminal. */
 #include "reports/batch_rows.h"
+#include "reports/batch_left_open.h"
 #include "reports/batch_sheet.h"
 #include "reports/route_text.h"
 
@@ -245,7 +246,10 @@ travel_words (const BatchView *view, const BatchPart *part)
         const BatchStay *stay = &g_array_index (part->stays, BatchStay, i);
         g_autofree char *from = batch_time_words (view->clock, stay->from);
 
-        g_ptr_array_add (words, g_strdup_printf ("%s %s", view_unit (view, stay->unit)->unit->id, from));
+        g_ptr_array_add (words, g_strdup_printf ("%s %s%s", view_unit (view, stay->unit)->unit->id, from,
+                                                 batch_stay_is_over_shift_end (view, stay)
+                                                     ? " (in it over the end of a shift)"
+                                                     : ""));
     }
     if (part->stays->len > MOST_STAYS)
         g_ptr_array_add (words, g_strdup_printf ("%u more", part->stays->len - MOST_STAYS));

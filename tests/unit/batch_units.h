@@ -55,7 +55,7 @@ batch_library (const char *text)
     g_autoptr (Complaints) complaints = complaints_new ();
     g_autofree char *path = NULL;
     int file = g_file_open_tmp ("batch-XXXXXX.yaml", &path, NULL);
-    const char *paths[] = { "rules/every-machine.yaml", "data/larkfield/book", path, NULL };
+    const char *paths[] = { "rules/every-machine.yaml", "rules/cautions.yaml", "data/larkfield/book", path, NULL };
     Library *library = NULL;
 
     assert_true (file >= 0 && g_close (file, NULL) && g_file_set_contents (path, text, -1, NULL));

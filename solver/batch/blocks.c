@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: MIT */
+/* Which steps are made in one go: docs/batch.md, "From a route to the timetable". An opening that is one task of the timetable can
+ * neither stand open over the end of a shift nor change hands. */
+#include "batch/plan.h"
+
+#include "check/steps.h"
+
+typedef struct {
+    const Planning *planning;
+    const UnitPlan *plan;
+    const BatchMode *mode;
+    GArray *holdings; /* Holding; owned */
+    gint64 stretch;
+} Cutting;
+
+gint64
+planning_stretch (const Planning *planning)
+{
+    gint64 shortest = 0, longest = 0;
+
+    calendar_stretches (planning->question->shop, &planning->question->clock, &shortest, &longest);
+    return longest;
+}
+
+static gboolean
+is_of_one_opening (const Board *board, const BatchMode *mode, guint step)
+{
+    return step > 0 && step_is_off_power (board, &g_array_index (mode->steps, Step, step)) &&
+           !g_array_index (mode->walk->walked, WalkedStep, step).opens;
+}
+
+/* Where nothing disturbs it a replan leaves apart what hangs on the wall apart. */
+static gboolean
+is_published_apart (const UnitPlan *plan, guint step)
+{
+    const PublishedTask *tasks = plan->keeps >= 0 && plan->published != NULL && step < plan->published->tasks->len
+                                     ? (const PublishedTask *) (const void *) plan->published->tasks->data
+                                     : NULL;
+
+    return tasks != NULL && tasks[step - 1].ends != tasks[step].begins;
+}
+
+/* Loaners are held over the whole block: one that came out in it and went into another slot would be wanted twice at once. */
+static gboolean
+refits_a_loaner (const Cutting *cutting, const Block *block, guint step)
+{
+    const GArray *holdings = cutting->holdings;
+
+    for (guint i = 0; i < holdings->len; i++) {
+        const Holding *next = &g_array_index (holdings, Holding, i);
+
+        for (guint k = 0; next->owner == OWNER_LOAN && next->fit == step && k < holdings->len; k++) {
+            const Holding *one = &g_array_index (holdings, Holding, k);
+
+            if (one->owner == OWNER_LOAN && one->pool == next->pool && one->remove >= block->first &&
+                one->remove < step)
+                return TRUE;
+        }
+    }
+    return FALSE;
+}
+
+/* What is under way is begun already: it is a block of its own. */
+static gboolean
+goes_on (const Cutting *cutting, const Block *block, guint step, const StepTime *time)
+{
+    const UnitPlan *plan = cutting->plan;
+
+    return block->attended == block->duration && is_of_one_opening (plan->unit->board, cutting->mode, step) &&
+           !(plan->under_way >= 0 && block->first == plan->done) &&
+           block->duration + time->duration <= cutting->stretch && !is_published_apart (plan, step) &&
+           !refits_a_loaner (cutting, block, step);
+}
+
+static void
+add_step (const Cutting *cutting, GArray *blocks, guint step, const StepTime *time)
+{
+    Block *last = blocks->len > 0 ? &g_array_index (blocks, Block, blocks->len - 1) : NULL;
+
+    if (last != NULL && goes_on (cutting, last, step, time)) {
+        last->attended = last->duration + time->attended;
+        last->duration += time->duration;
+        last->steps++;
+    } else {
+        Block block = { step, 1, time->duration, time->attended,
+                        is_of_one_opening (cutting->plan->unit->board, cutting->mode, step) };
+        g_array_append_val (blocks, block);
+    }
+}
+
+GArray *
+unit_blocks (const Planning *planning, guint unit, const BatchMode *mode, gint64 stretch)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    g_autoptr (GArray) times = mode_times (mode, planning->shop);
+    Cutting cutting = { planning, plan, mode, mode_holdings (planning, plan->unit, mode->steps), stretch };
+    GArray *blocks = g_array_new (FALSE, FALSE, sizeof (Block));
+
+    for (guint i = plan->done; i < times->len; i++)
+        add_step (&cutting, blocks, i, &g_array_index (times, StepTime, i));
+    g_array_unref (cutting.holdings);
+    return blocks;
+}
+
+guint
+block_of_step (const GArray *blocks, guint step)
+{
+    guint index = blocks->len;
+
+    while (index > 1 && g_array_index (blocks, Block, index - 1).first > step)
+        index--;
+    return index - 1;
+}

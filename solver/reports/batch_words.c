@@ -154,7 +154,7 @@ release_words (const Unit *unit, guint c)
     for (guint r = 0; r < component->releases->len; r++)
         if (release->may_be[r])
             g_ptr_array_add (names, (gpointer) component_release (component, r)->name);
-    joined = words_join (names, "or");
+    joined = text_join (names, "or");
     return g_strdup_printf ("%s %s", component->name, joined);
 }
 

@@ -55,6 +55,9 @@ char *complaints_to_string (Complaints *list, guint most);
 /* Of `known` (NULL-terminated), the name nearest to `found` by edit distance, or NULL when none is near. */
 const char *text_nearest (const char *found, const char *const *known);
 
+/* "a, b and c" of GPtrArray of char*, with last = "and"; "" for none. Transfer full. */
+char *text_join (const GPtrArray *words, const char *last);
+
 /* A part of `mark`'s line, `characters` further right. */
 Mark mark_right_of (Mark mark, guint characters);
 

@@ -5,7 +5,7 @@
 enum { MOST_CASES = 1024 };
 
 /* Transfer full (GArray of Step). */
-static GArray *
+GArray *
 published_steps (const PublishedUnit *published)
 {
     GArray *steps = g_array_new (FALSE, TRUE, sizeof (Step));

@@ -515,6 +515,12 @@ typedef struct {
     Mark at;
 } LookFirst;
 
+/* A row of a table that gives no unit, as there is a mistake in it. */
+typedef struct {
+    const char *unit; /* its id; NULL: the row gives none */
+    Mark at;
+} LostRow;
+
 /* Everything that was read. */
 typedef struct {
     Book book;
@@ -528,6 +534,7 @@ typedef struct {
     GPtrArray *looks;    /* LookFirst* */
     GPtrArray *signs;    /* Sign* (book/evidence.h) */
     GPtrArray *seens;    /* Seen* (book/evidence.h): resolved against the board of the unit they go with */
+    GArray *lost_rows;   /* LostRow; where mistakes in rows are told of apart, empty otherwise */
 } Library;
 
 /* Reads every file, and every *.yaml and *.yml of every folder (sorted by name, folders inside folders too; names that
@@ -554,6 +561,9 @@ Library *library_load_seen (const char *const *paths, const char *const *want_it
  * The other two read tables as well, and complain about rows as about anything. */
 Library *library_load_rows (const char *const *paths, const char *const *want_items, const char *const *seen_items,
                             Complaints *complaints, Complaints *row_complaints);
+/* The same, for one unit among those of a batch: whether each of them has a want is not asked. */
+Library *library_load_one_of_rows (const char *const *paths, const char *const *want_items,
+                                   const char *const *seen_items, Complaints *complaints, Complaints *row_complaints);
 /* What a unit becomes in a batch: the want that it names (for its board, where several have the name); where it names none, the
  * only one for its board. NULL, and `why` (transfer full, nullable) says it in a sentence, when there is none or several. */
 const Want *library_want_for_unit (const Library *library, const Unit *unit, char **why);

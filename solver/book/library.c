@@ -238,6 +238,7 @@ library_new (void)
     library->looks = g_ptr_array_new_with_free_func (look_free);
     library->signs = g_ptr_array_new_with_free_func (sign_free);
     library->seens = g_ptr_array_new_with_free_func (seen_free);
+    library->lost_rows = g_array_new (FALSE, FALSE, sizeof (LostRow));
     return library;
 }
 
@@ -247,6 +248,7 @@ library_free (Library *library)
     if (!library)
         return;
     /* Units, wants, records and what was seen count by their board, so they go first. */
+    g_array_unref (library->lost_rows);
     g_ptr_array_unref (library->seens);
     g_ptr_array_unref (library->records);
     g_ptr_array_unref (library->routes);

@@ -224,6 +224,14 @@ document_of (Row *row)
     return NULL;
 }
 
+static void
+lose_row (const Row *row)
+{
+    const Cell *id = row_cell (row, COLUMN_UNIT, NULL);
+    LostRow lost = { id ? g_intern_string (id->text) : NULL, row->cells->at };
+    g_array_append_val (row->loader->library->lost_rows, lost);
+}
+
 /* Reads a row as a unit; one with a mistake gives none. The loader's complaints are those of rows. */
 static void
 read_row (Loader *loader, const GArray *columns, const TableRow *cells)
@@ -237,6 +245,7 @@ read_row (Loader *loader, const GArray *columns, const TableRow *cells)
     node_free (document);
     if (complaints_count (loader->complaints) == complaints)
         return;
+    lose_row (&row);
     g_ptr_array_set_size (units, (int) before);
     g_hash_table_remove_all (loader->row_words); /* the next row's mistakes are its own */
     loader->lost_row = TRUE;

@@ -44,6 +44,9 @@ guint complaints_count (const Complaints *list);
 /* The complaint at `index` in file order (file, line, column). Transfer none. */
 const Complaint *complaints_get (Complaints *list, guint index);
 
+/* Takes the complaint at `index` of another list, with its line, into this one. */
+void complaints_copy (Complaints *list, Complaints *from, guint index);
+
 /* All complaints as text, up to `most` of them, each as
  *     file:line:column: what is wrong
  *         the line itself

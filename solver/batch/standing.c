@@ -231,7 +231,7 @@ stand (Planning *planning, guint unit, const PublishedUnit *published, const GAr
                           .record = record_of (planning->question->library, plan->unit->id),
                           .published = published,
                           .lent = lent,
-                          .shop = shop_copy (planning->question->shop),
+                          .shop = replan_shelf (planning->question->shop, lent), /* what was lent was at hand */
                           .complaints = complaints_new () };
 
     plan->published = published;

@@ -173,6 +173,10 @@ Batch *batch_plan (const BatchQuestion *question);
 void batch_free (Batch *batch);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Batch, batch_free)
 
+/* The record of a unit of a published timetable that has entries; NULL: there is none. NULL too, and a complaint, where there is a
+ * second one, or where its numbers are of the steps of another route. */
+const Record *batch_record_of (const Library *library, const char *unit, Complaints *complaints);
+
 /* Where a record leaves one unit of the published timetable, as batch_plan() reads it: its entries go by the routes that the unit
  * has left, then by the one that is published. `by_earlier` is set: all of them go by those before. Only library, shop and
  * `published` of the question are asked. NULL, and complaints with their places, where an entry can't have happened. Transfer

@@ -24,6 +24,41 @@ batch_published_entries (const PublishedUnit *unit)
     return entries;
 }
 
+/* FALSE after a complaint: its numbers are of the steps of another route. */
+static gboolean
+is_of_timetable (const Record *record, Complaints *complaints)
+{
+    if (record->route == NULL || g_str_equal (record->route, BATCH_ROUTE) || !record_names_steps (record))
+        return TRUE;
+    complaints_add (complaints, record->at,
+                    "expected a record of the route \"" BATCH_ROUTE "\", as `rungwise record --published` begins it",
+                    "this record is of the route \"%s\": its numbers are of other steps than those of the timetable",
+                    record->route);
+    return FALSE;
+}
+
+const Record *
+batch_record_of (const Library *library, const char *unit, Complaints *complaints)
+{
+    const Record *found = NULL;
+
+    for (guint i = 0; i < library->records->len; i++) {
+        const Record *record = library->records->pdata[i];
+
+        if (!g_str_equal (record->unit, unit) || record->entries->len == 0)
+            continue;
+        if (found != NULL) {
+            complaints_add (complaints, record->at, "expected one record of a unit that is worked by a timetable",
+                            "this is a second record of %s, beside \"%s\" (%s)", unit, found->name, found->file);
+            return NULL;
+        }
+        if (!is_of_timetable (record, complaints))
+            return NULL;
+        found = record;
+    }
+    return found;
+}
+
 /* NULL after a complaint. */
 static Resumed *
 resume (Standing *standing, gboolean *by_earlier)

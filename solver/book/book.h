@@ -501,6 +501,9 @@ typedef struct {
     Mark at;
 } Record;
 
+/* Whether some entry names a step by its number. */
+gboolean record_names_steps (const Record *record);
+
 /* What to look at before a part is blamed: a check that says for certain whether one of its causes is there. */
 typedef struct {
     const char *id;

@@ -79,8 +79,8 @@ comes_behind_what_is_counted (const Recording *recording, const Loaded *loaded, 
     if (entries >= counted)
         return OUTCOME_ANSWERED;
     return usage_error (command_record.name, "the record with which the timetable was planned",
-                        "the timetable %s goes by %u entries of the record of %s, and %s has %u", loaded->published.path,
-                        counted, unit->id, recording->path, entries);
+                        "of the record of %s the timetable %s counts %u to routes that are left, and %s has %u in all",
+                        unit->id, loaded->published.path, counted, recording->path, entries);
 }
 
 /* ---- The command ---- */

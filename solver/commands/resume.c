@@ -29,15 +29,6 @@ meant_routes (const Library *library, const Record *record)
     return beside->len > 0 ? g_steal_pointer (&beside) : g_steal_pointer (&all);
 }
 
-static gboolean
-names_steps (const Record *record)
-{
-    for (guint i = 0; i < record->entries->len; i++)
-        if (((const RecordEntry *) g_ptr_array_index (record->entries, i))->number > 0)
-            return TRUE;
-    return FALSE;
-}
-
 /* The titles of the routes for this board, quoted. Transfer full; NULL: there are none. */
 static char *
 titles_of_routes (const Library *library, const Board *board)
@@ -82,7 +73,7 @@ find_route (const Library *library, const Record *record, const WrittenRoute **r
     g_autofree char *titles = titles_of_routes (library, record->board);
 
     *route = meant->len == 1 ? g_ptr_array_index (meant, 0) : NULL;
-    if (meant->len == 1 || !names_steps (record))
+    if (meant->len == 1 || !record_names_steps (record))
         return TRUE;
     if (meant->len == 0 && g_strcmp0 (record->route, BATCH_ROUTE) == 0)
         return complain_of_no_timetable (record, complaints);

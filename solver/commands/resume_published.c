@@ -4,40 +4,6 @@
 
 #include <string.h>
 
-/* The record of the unit that has entries. FALSE after a complaint: there are two, of which a batch would read one. */
-static gboolean
-only_record (const Library *library, const Unit *unit, const Record **record, Complaints *complaints)
-{
-    *record = NULL;
-    for (guint i = 0; i < library->records->len; i++) {
-        const Record *one = g_ptr_array_index (library->records, i);
-
-        if (g_strcmp0 (one->unit, unit->id) != 0 || one->entries->len == 0)
-            continue;
-        if (*record != NULL) {
-            complaints_add (complaints, one->at, "expected one record of a unit that is worked by a published timetable",
-                            "this is a second record of %s, beside \"%s\" (%s)", unit->id, (*record)->name,
-                            (*record)->file);
-            return FALSE;
-        }
-        *record = one;
-    }
-    return TRUE;
-}
-
-static gboolean
-is_of_timetable (const Record *record, Complaints *complaints)
-{
-    if (record->route == NULL || g_str_equal (record->route, BATCH_ROUTE))
-        return TRUE;
-    complaints_add (complaints, record->at,
-                    "expected a record of the route \"" BATCH_ROUTE "\", which `rungwise record --published` begins; without "
-                    "--published it goes on by its own route",
-                    "this record is of the route \"%s\": its numbers are of other steps than those of the timetable",
-                    record->route);
-    return FALSE;
-}
-
 /* The timetable counts so many entries of the record to routes that the unit has left; they have to be there. */
 static gboolean
 has_what_is_counted (const Published *published, const PublishedUnit *of, const Record *record, Complaints *complaints)
@@ -47,8 +13,8 @@ has_what_is_counted (const Published *published, const PublishedUnit *of, const 
     if (record->entries->len >= counted)
         return TRUE;
     complaints_add (complaints, record->at, "expected the record with which the timetable was planned",
-                    "the timetable %s goes by %u entries of the record of %s, and this one has %u", published->path, counted,
-                    record->unit, record->entries->len);
+                    "of the record of %s the timetable %s counts %u to routes that are left, and this one has %u in all",
+                    record->unit, published->path, counted, record->entries->len);
     return FALSE;
 }
 
@@ -81,9 +47,10 @@ resume_from_published (const Loaded *loaded, const Unit *unit, const Record **re
                                      .shop = loaded->shop,
                                      .published = published->timetable };
 
-    if (!only_record (loaded->library, unit, record, complaints) || *record == NULL)
+    *record = batch_record_of (loaded->library, unit->id, complaints);
+    if (*record == NULL)
         return NULL;
-    if (!is_of_timetable (*record, complaints) || !has_its_steps (published, of, *record, complaints) ||
+    if (!has_its_steps (published, of, *record, complaints) ||
         (of != NULL && !has_what_is_counted (published, of, *record, complaints)))
         return NULL;
     return batch_resume (&question, unit, *record, by_earlier, complaints);

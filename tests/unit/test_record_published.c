@@ -215,6 +215,30 @@ a_pulled_part_can_have_been_fitted (void **state)
     json_decref (document);
 }
 
+#define BRANCHED       BOOK " data/larkfield/shop.yaml data/larkfield/units/08-unknown-read-first.yaml"
+#define BRANCHED_SHEET " --initials mk --published %s/wall/batch.json " BRANCHED
+
+/* The sheet has the steps of the worst case. By hand as tests/cases/files/branches-record.yaml: where the loaner stays dark, 3.0.0 and
+ * 3.0.1 are left, which start what is wanted: it comes out again, and one more step is done beside the sheet. */
+static void
+a_plan_with_branches_is_recorded_by_its_worst_case (void **state)
+{
+    json_t *document = NULL;
+
+    (void) state;
+    expect ("batch --begin 2034-03-06T07:00 --folder %s/wall " BRANCHED, 0, "5 steps, 50 minutes (36 attended), worst case");
+    expect ("record %s/r.yaml --step 1 --found dark --firmware system=3.0.0+..+3.0.1" BRANCHED_SHEET, 0,
+            "(fit dorvan-4c (stepping a1), from the loan shelf, in cpu1), done");
+    expect ("batch --published %s/wall/batch.json --now 2034-03-06T07:20 --folder %s/anew " BRANCHED " %s/r.yaml", 0,
+            "2 steps, 17 minutes");
+    expect ("record %s/r.yaml --do remove+cpu1 --initials mk --published %s/anew/batch.json " BRANCHED, 0,
+            "entry 2: remove cpu1, done");
+    expect ("batch --published %s/anew/batch.json --now 2034-03-06T07:30 --folder %s/third " BRANCHED " %s/r.yaml", 0, "1 planned");
+    document = read_json ("third/batch.json");
+    assert_int_equal (json_array_size (json_object_get (unit_in (document, "LK-0408"), "tasks")), 1);
+    json_decref (document);
+}
+
 /* `plan` and `explain` go on from such a record too. */
 static void
 a_plan_goes_on_from_it (void **state)
@@ -340,6 +364,7 @@ main (void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown (a_batch_goes_on_from_what_was_recorded, set_up, tear_down),
         cmocka_unit_test_setup_teardown (a_pulled_part_can_have_been_fitted, set_up, tear_down),
+        cmocka_unit_test_setup_teardown (a_plan_with_branches_is_recorded_by_its_worst_case, set_up, tear_down),
         cmocka_unit_test_setup_teardown (a_plan_goes_on_from_it, set_up, tear_down),
         cmocka_unit_test_setup_teardown (rows_of_others_end_nothing, set_up, tear_down),
         cmocka_unit_test_setup_teardown (what_is_refused_leaves_the_record_alone, set_up, tear_down),

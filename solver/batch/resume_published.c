@@ -79,9 +79,7 @@ batch_resume (const BatchQuestion *question, const Unit *unit, const Record *rec
     BatchUnit of = { .unit = unit };
     Batch batch = { .units = units };
     UnitPlan plan = { .unit = unit, .under_way = -1, .keeps = -1, .mode = -1 };
-    Planning planning = {
-        .question = question, .batch = &batch, .shop = shop_copy (question->shop), .plans = &plan
-    };
+    Planning planning = { .question = question, .batch = &batch, .shop = shop_copy (question->shop), .plans = &plan };
     g_autoptr (GArray) lent = replan_lent (&planning);
     Standing standing = { .planning = &planning,
                           .record = record,

@@ -190,10 +190,11 @@ library_load_rows (const char *const *paths, const char *const *want_items, cons
 
 Library *
 library_load_one_of_rows (const char *const *paths, const char *const *want_items, const char *const *seen_items,
-                          Complaints *complaints, Complaints *row_complaints)
+                          const char *unit, Complaints *complaints, Complaints *row_complaints)
 {
     Loader *loader = loader_new (complaints);
     loader->row_complaints = row_complaints;
     loader->for_batch = loader->for_one = TRUE;
+    loader->asked = unit ? g_intern_string (unit) : NULL;
     return load (loader, paths, want_items, seen_items);
 }

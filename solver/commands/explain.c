@@ -45,6 +45,8 @@ seen_of_unit (const Loaded *loaded, const Unit *unit)
     for (guint i = 0; i < seens->len; i++) {
         const Seen *seen = g_ptr_array_index (seens, i);
 
+        if (seen->board != unit->board)
+            continue; /* of another unit out of a table */
         if (seen->unit == NULL || g_str_equal (seen->unit, unit->id))
             return seen;
     }
@@ -98,7 +100,7 @@ choose_all (const Options *options, const Loaded *loaded, Asked *asked)
     Outcome outcome = choose_unit (options, loaded, asked);
 
     if (outcome == OUTCOME_ANSWERED)
-        outcome = load_want (command_explain.name, options, loaded, asked->unit, FALSE, &asked->want);
+        outcome = load_want (command_explain.name, loaded, asked->unit, FALSE, &asked->want);
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
     asked->seen = seen_of_unit (loaded, asked->unit);

@@ -144,7 +144,7 @@ static Library *
 read_one_of_rows (const Options *options, const char *const *named, Complaints *complaints, Complaints *row_complaints)
 {
     return library_load_one_of_rows (named, (const char *const *) options->wants, (const char *const *) options->seens,
-                                     complaints, row_complaints);
+                                     options->unit, complaints, row_complaints);
 }
 
 static Outcome

@@ -16,9 +16,9 @@ void published_clear (Published *published);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Published, published_clear)
 
 typedef struct {
-    Library *library; /* owned */
-    Shop *stand_in;   /* owned; the default shop where the files hold none; NULL otherwise */
-    Shop *shop;       /* borrowed from one of these */
+    Library *library;    /* owned */
+    Shop *stand_in;      /* owned; the default shop where the files hold none; NULL otherwise */
+    Shop *shop;          /* borrowed from one of these */
     Complaints *in_rows; /* owned; mistakes in rows of tables, where they end nothing; NULL: they do */
     Published published; /* for what is about one unit; a batch has its own */
 } Loaded;
@@ -52,9 +52,8 @@ Outcome load_output_is_safe (const char *command, const Options *options, const 
 /* The unit of this id, or where it is NULL the only one there is. A mistake in its own row is complained about, those in rows
  * of other units are said. OUTCOME_ANSWERED, or what to end with. */
 Outcome load_unit (const char *command, const Loaded *loaded, const char *id, Unit **unit);
-/* What the unit is to become: with --unit the want that is its own, else the only one in the files. NULL where there is none,
+/* What the unit is to become: of several units the want that is its own, else the only one in the files. NULL where there is none,
  * which is complained about where one is needed. OUTCOME_ANSWERED, or what to end with. */
-Outcome load_want (const char *command, const Options *options, const Loaded *loaded, const Unit *unit, gboolean is_needed,
-                   Want **want);
+Outcome load_want (const char *command, const Loaded *loaded, const Unit *unit, gboolean is_needed, Want **want);
 
 #endif

@@ -23,8 +23,8 @@ load_published (const char *path, Complaints *complaints, Loaded *loaded)
     begin = batch_published_begin (published.text);
     outcome = clock_begin (begin, loaded->shop, &clock);
     if (outcome == OUTCOME_ANSWERED)
-        published.timetable = batch_published_read (path, published.text, &loaded->library->book, loaded->library->units,
-                                                    &clock, complaints);
+        published.timetable = batch_published_read (path, published.text, &loaded->library->book,
+                                                    loaded->library->units, &clock, complaints);
     g_clear_pointer (&clock.begin, g_date_time_unref);
     if (outcome == OUTCOME_ANSWERED && published.timetable == NULL)
         return OUTCOME_BAD_INPUT;

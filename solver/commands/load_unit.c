@@ -76,8 +76,9 @@ complain_of_number (const char *command, const Library *library)
         return usage_error (command, "name the file of one unit (docs/files.md, \"Unit\")", "the files hold no unit");
     for (guint i = 0; i < units->len && i < MOST_NAMES; i++)
         g_string_append_printf (names, "%s%s", i > 0 ? ", " : "", ((const Unit *) g_ptr_array_index (units, i))->id);
-    return usage_error (command, "name the file of one unit, or --unit ID", "the files hold %u units (%s%s); one is needed",
-                        units->len, names->str, units->len > MOST_NAMES ? ", ..." : "");
+    return usage_error (command, "name the file of one unit, or --unit ID",
+                        "the files hold %u units (%s%s); one is needed", units->len, names->str,
+                        units->len > MOST_NAMES ? ", ..." : "");
 }
 
 static Outcome
@@ -96,9 +97,9 @@ find_unit (const char *command, const GPtrArray *units, const char *id, Unit **u
     }
     g_ptr_array_add (ids, NULL);
     const char *nearest = text_nearest (id, (const char *const *) ids->pdata);
-    g_autofree char *expected =
-        nearest != NULL ? g_strdup_printf ("the id of a unit in the files; did you mean %s?", nearest)
-                        : g_strdup ("the id of a unit in the files");
+    g_autofree char *expected = nearest != NULL
+                                    ? g_strdup_printf ("the id of a unit in the files; did you mean %s?", nearest)
+                                    : g_strdup ("the id of a unit in the files");
     return usage_error (command, expected, "--unit %s: the files hold no such unit", id);
 }
 
@@ -150,13 +151,13 @@ want_of_unit (const char *command, const Library *library, const Unit *unit, gbo
 }
 
 Outcome
-load_want (const char *command, const Options *options, const Loaded *loaded, const Unit *unit, gboolean is_needed,
-           Want **want)
+load_want (const char *command, const Loaded *loaded, const Unit *unit, gboolean is_needed, Want **want)
 {
     const GPtrArray *wants = loaded->library->wants;
 
     *want = NULL;
-    if (options->unit != NULL && (wants->len > 1 || unit->becomes != NULL))
+    /* Read as those of a batch, wants may be for boards that this unit has not got. */
+    if (loaded->in_rows != NULL && (wants->len > 0 || unit->becomes != NULL))
         return want_of_unit (command, loaded->library, unit, is_needed, want);
     if (is_needed && wants->len != 1)
         return usage_error (command, "a want in the files, or --want SLOT=PART or --want 'COMPONENT>=RELEASE'",

@@ -137,7 +137,7 @@ plan (const Options *options)
     if (outcome == OUTCOME_ANSWERED)
         outcome = load_unit (command_plan.name, &loaded, options->unit, &unit);
     if (outcome == OUTCOME_ANSWERED)
-        outcome = load_want (command_plan.name, options, &loaded, unit, TRUE, &want);
+        outcome = load_want (command_plan.name, &loaded, unit, TRUE, &want);
     return outcome == OUTCOME_ANSWERED ? plan_unit (options, &loaded, unit, want) : outcome;
 }
 

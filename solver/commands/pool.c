@@ -46,7 +46,7 @@ pool (const Options *options)
     if (outcome == OUTCOME_ANSWERED)
         outcome = load_unit (command_pool.name, &loaded, options->unit, &unit);
     if (outcome == OUTCOME_ANSWERED)
-        outcome = load_want (command_pool.name, options, &loaded, unit, TRUE, &want);
+        outcome = load_want (command_pool.name, &loaded, unit, TRUE, &want);
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
     g_autofree char *text = route_packages (loaded.library, loaded.shop, unit, want, (guint) options->layers,

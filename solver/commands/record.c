@@ -74,7 +74,8 @@ comes_behind_what_is_counted (const Recording *recording, const Loaded *loaded, 
 {
     const BatchPublished *timetable = loaded->published.timetable;
     const PublishedUnit *of = timetable == NULL ? NULL : batch_published_find (timetable, unit->id);
-    guint counted = of == NULL ? 0 : batch_published_entries (of), entries = present == NULL ? 0 : present->entries->len;
+    guint counted = of == NULL ? 0 : batch_published_entries (of),
+          entries = present == NULL ? 0 : present->entries->len;
 
     if (entries >= counted)
         return OUTCOME_ANSWERED;
@@ -108,8 +109,8 @@ say_recorded (const Recording *recording, const Loaded *loaded, const Record *pr
     const Options *options = recording->options;
     g_autofree char *step = words_of_step (recording, loaded, recorded);
     g_autofree char *text =
-        g_strdup_printf ("%s: entry %u: %s, %s\n", recording->path, present == NULL ? 1 : present->entries->len + 1, step,
-                         options->outcome != NULL ? options->outcome : "done");
+        g_strdup_printf ("%s: entry %u: %s, %s\n", recording->path, present == NULL ? 1 : present->entries->len + 1,
+                         step, options->outcome != NULL ? options->outcome : "done");
 
     return output_write (options, text, OUTCOME_ANSWERED);
 }
@@ -195,8 +196,10 @@ const Command command_record = {
         "record names its own by the title; a new record takes the one that no other record of the unit is of. A part "
         "that went in, and with which the unit stays dark, is done: it is in. --found says that it stays dark. Failed "
         "is a part that did not go in.\n\n"
-        "Of a unit that is worked by a batch's sheet, --published names the batch's JSON: the steps are those of the sheet, and "
-        "go on counting by the new one where the batch was planned anew. Such a unit has one record, for all its sheets. "
+        "Of a unit that is worked by a batch's sheet, --published names the batch's JSON: the steps are those of the "
+        "sheet, and "
+        "go on counting by the new one where the batch was planned anew. Such a unit has one record, for all its "
+        "sheets. "
         "--unit says which unit of a table is meant; a mistake in another one's row is said, and ends nothing.\n\n"
         "The file is replaced whole or not at all, its old text byte for byte at the beginning; several people may "
         "record at once. `entries` has to be the last thing in it.",

@@ -63,8 +63,8 @@ find_record (const Recording *recording, const Loaded *loaded, const Record **pr
         return usage_error (command_record.name, "a file with one record (docs/files.md, \"Record\"), or a new one",
                             "%s holds %u records", recording->path, records->len);
     if (unit != NULL && g_strcmp0 (record->unit, unit) != 0)
-        return usage_error (command_record.name, "the record of that unit, or no --unit", "%s is the record of %s, not of %s",
-                            recording->path, record->unit, unit);
+        return usage_error (command_record.name, "the record of that unit, or no --unit",
+                            "%s is the record of %s, not of %s", recording->path, record->unit, unit);
     *present = record;
     return OUTCOME_ANSWERED;
 }

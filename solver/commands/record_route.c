@@ -43,7 +43,8 @@ choose_written (const Recording *recording, const Library *library, const Unit *
     g_autoptr (GPtrArray) routes = routes_to_begin (library, unit);
 
     if (routes->len == 0 && recording->options->step > 0)
-        return usage_error (command_record.name, "the route's file among the PATHs, --published with a batch's JSON, or --do WORDS",
+        return usage_error (command_record.name,
+                            "the route's file among the PATHs, --published with a batch's JSON, or --do WORDS",
                             "--step %d: the files hold no route", recording->options->step);
     if (routes->len > 1 && recording->options->step > 0)
         return usage_error (command_record.name,

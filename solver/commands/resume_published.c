@@ -12,9 +12,10 @@ has_what_is_counted (const Published *published, const PublishedUnit *of, const 
 
     if (record->entries->len >= counted)
         return TRUE;
-    complaints_add (complaints, record->at, "expected the record with which the timetable was planned",
-                    "of the record of %s the timetable %s counts %u to routes that are left, and this one has %u in all",
-                    record->unit, published->path, counted, record->entries->len);
+    complaints_add (
+        complaints, record->at, "expected the record with which the timetable was planned",
+        "of the record of %s the timetable %s counts %u to routes that are left, and this one has %u in all",
+        record->unit, published->path, counted, record->entries->len);
     return FALSE;
 }
 

@@ -20,10 +20,13 @@ walk (const Options *options)
     if (loaded.library->routes->len != 1)
         return usage_error (command_walk.name, "name one file with a route (docs/files.md, \"Route\")",
                             "the files hold %u routes and one is needed", loaded.library->routes->len);
+    if (((const WrittenRoute *) g_ptr_array_index (loaded.library->routes, 0))->board != unit->board)
+        return usage_error (command_walk.name, "a route whose steps the unit's board has",
+                            "%s has board %s, and the route is none for that", unit->id, unit->board->name);
     if (loaded.library->records->len > 0)
         return usage_error (command_walk.name, "leave the record out: a route is walked from the unit as it came in",
                             "the files hold a record");
-    outcome = load_want (command_walk.name, options, &loaded, unit, FALSE, &want);
+    outcome = load_want (command_walk.name, &loaded, unit, FALSE, &want);
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
     answer = walk_find (loaded.library, loaded.shop, unit, want, g_ptr_array_index (loaded.library->routes, 0));

@@ -8,12 +8,12 @@
 #include <glib/gstdio.h>
 #include <jansson.h>
 
-#define BOOK  "data/larkfield/book"
-#define SHOP  "data/larkfield/batch/shop-batch.yaml"
-#define ORDER "data/larkfield/batch/order.yaml"
-#define TABLE "tests/cases/files/batch-units.csv"
-#define BAD_INPUT 30
-#define BAD_USAGE 31
+#define BOOK       "data/larkfield/book"
+#define SHOP       "data/larkfield/batch/shop-batch.yaml"
+#define ORDER      "data/larkfield/batch/order.yaml"
+#define TABLE      "tests/cases/files/batch-units.csv"
+#define BAD_INPUT  30
+#define BAD_USAGE  31
 #define SOME_ASIDE 15
 
 static char *folder; /* of one test */
@@ -153,11 +153,11 @@ a_batch_goes_on_from_what_was_recorded (void **state)
     (void) state;
     expect (PUBLISH, SOME_ASIDE, "3 planned, 1 set aside");
     expect ("record %s/LK-2003.yaml --unit LK-2003 --step 1" SHEET, 0, "(take the part out of cpu1), done");
-    expect ("record %s/LK-2003.yaml --step 2 --outcome failed --found bent" SHEET, 0,
-            "entry 2: step 2 of timetable ");
+    expect ("record %s/LK-2003.yaml --step 2 --outcome failed --found bent" SHEET, 0, "entry 2: step 2 of timetable ");
     expect ("record %s/LK-2001.yaml --unit LK-2001 --step 1 --outcome failed --found no+answer" SHEET, 0,
             "(write system 2.1.0 from the running host), failed");
-    expect ("record %s/LK-2007.yaml --unit LK-2007 --step 1" SHEET, 0, "(write system 2.1.0 through the controller), done");
+    expect ("record %s/LK-2007.yaml --unit LK-2007 --step 1" SHEET, 0,
+            "(write system 2.1.0 through the controller), done");
     expect ("batch --published %s/wall/batch.json --now Mon+07:20 --folder %s/anew " SMALL
             " %s/LK-2001.yaml %s/LK-2003.yaml %s/LK-2007.yaml",
             SOME_ASIDE, "3 planned, 1 set aside");
@@ -170,12 +170,14 @@ a_batch_goes_on_from_what_was_recorded (void **state)
     /* The board does not start any more: another route, to which none of the record's entries belongs. */
     unit = unit_in (document, "LK-2001");
     assert_int_equal (tasks_done (unit), 0);
-    assert_int_equal (json_integer_value (json_object_get (json_array_get (json_object_get (unit, "earlier"), 0), "entries")), 1);
+    assert_int_equal (
+        json_integer_value (json_object_get (json_array_get (json_object_get (unit, "earlier"), 0), "entries")), 1);
     json_decref (document);
     /* The new sheet counts anew; its JSON counts the old entry. */
-    expect ("record %s/LK-2001.yaml --step 1 --initials mk --published %s/anew/batch.json " SMALL, 0, "entry 2: step 1 of timetable ");
-    expect ("record %s/other.yaml --unit LK-2001 --step 1 --initials mk --published %s/anew/batch.json " SMALL, BAD_USAGE,
-            "counts 1 to routes that are left");
+    expect ("record %s/LK-2001.yaml --step 1 --initials mk --published %s/anew/batch.json " SMALL, 0,
+            "entry 2: step 1 of timetable ");
+    expect ("record %s/other.yaml --unit LK-2001 --step 1 --initials mk --published %s/anew/batch.json " SMALL,
+            BAD_USAGE, "counts 1 to routes that are left");
     expect ("batch --published %s/anew/batch.json --now Mon+07:40 --folder %s/third " SMALL
             " %s/LK-2001.yaml %s/LK-2003.yaml %s/LK-2007.yaml",
             SOME_ASIDE, "3 planned, 1 set aside");
@@ -185,9 +187,9 @@ a_batch_goes_on_from_what_was_recorded (void **state)
 }
 
 #define LENT                                                                                                           \
-    DARK ("D", "") LARGER ("L", "") DUNNOCK_WANTS                                                                      \
-    "shop: lends on\nlend-pulled-parts: yes\ntechnicians: 2\nstations: 4\n"                                            \
-    "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 2}]\n" SHOP_TIMES
+    DARK ("D", "")                                                                                                     \
+    LARGER ("L", "") DUNNOCK_WANTS "shop: lends on\nlend-pulled-parts: yes\ntechnicians: 2\nstations: 4\n"             \
+                                   "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 2}]\n" SHOP_TIMES
 #define LENT_PATHS BOOK " %s/units.yaml"
 #define LENT_SHEET " --initials mk --published %s/wall/batch.json " LENT_PATHS
 
@@ -202,14 +204,18 @@ a_pulled_part_can_have_been_fitted (void **state)
     expect ("batch --begin 2034-03-06T07:00 --folder %s/wall " LENT_PATHS, 0, "2 planned");
     expect ("record %s/L.yaml --unit L --step 1" LENT_SHEET, 0, "done");
     expect ("record %s/D.yaml --unit D --step 1" LENT_SHEET, 0, "done");
-    expect ("record %s/D.yaml --step 2" LENT_SHEET, 0, "(fit dorvan-4c (stepping a1), from the loan shelf, in cpu1), done");
+    expect ("record %s/D.yaml --step 2" LENT_SHEET, 0,
+            "(fit dorvan-4c (stepping a1), from the loan shelf, in cpu1), done");
     expect ("record %s/D.yaml --step 3 --outcome failed --found no+answer" LENT_SHEET, 0, "failed");
-    expect ("batch --published %s/wall/batch.json --now 2034-03-06T07:26 --folder %s/anew " LENT_PATHS " %s/D.yaml %s/L.yaml", 0,
-            "2 planned");
+    expect ("batch --published %s/wall/batch.json --now 2034-03-06T07:26 --folder %s/anew " LENT_PATHS
+            " %s/D.yaml %s/L.yaml",
+            0, "2 planned");
     /* It has left the route that borrowed; what it borrowed was at hand all the same. */
-    expect ("record %s/D.yaml --step 1 --initials mk --published %s/anew/batch.json " LENT_PATHS, 0, "(take the part out of cpu1)");
-    expect ("batch --published %s/anew/batch.json --now 2034-03-06T07:40 --folder %s/third " LENT_PATHS " %s/D.yaml %s/L.yaml", 0,
-            "2 planned");
+    expect ("record %s/D.yaml --step 1 --initials mk --published %s/anew/batch.json " LENT_PATHS, 0,
+            "(take the part out of cpu1)");
+    expect ("batch --published %s/anew/batch.json --now 2034-03-06T07:40 --folder %s/third " LENT_PATHS
+            " %s/D.yaml %s/L.yaml",
+            0, "2 planned");
     document = read_json ("third/batch.json");
     assert_int_equal (tasks_done (unit_in (document, "D")), 1);
     json_decref (document);
@@ -226,14 +232,16 @@ a_plan_with_branches_is_recorded_by_its_worst_case (void **state)
     json_t *document = NULL;
 
     (void) state;
-    expect ("batch --begin 2034-03-06T07:00 --folder %s/wall " BRANCHED, 0, "5 steps, 50 minutes (36 attended), worst case");
+    expect ("batch --begin 2034-03-06T07:00 --folder %s/wall " BRANCHED, 0,
+            "5 steps, 50 minutes (36 attended), worst case");
     expect ("record %s/r.yaml --step 1 --found dark --firmware system=3.0.0+..+3.0.1" BRANCHED_SHEET, 0,
             "(fit dorvan-4c (stepping a1), from the loan shelf, in cpu1), done");
     expect ("batch --published %s/wall/batch.json --now 2034-03-06T07:20 --folder %s/anew " BRANCHED " %s/r.yaml", 0,
             "2 steps, 17 minutes");
     expect ("record %s/r.yaml --do remove+cpu1 --initials mk --published %s/anew/batch.json " BRANCHED, 0,
             "entry 2: remove cpu1, done");
-    expect ("batch --published %s/anew/batch.json --now 2034-03-06T07:30 --folder %s/third " BRANCHED " %s/r.yaml", 0, "1 planned");
+    expect ("batch --published %s/anew/batch.json --now 2034-03-06T07:30 --folder %s/third " BRANCHED " %s/r.yaml", 0,
+            "1 planned");
     document = read_json ("third/batch.json");
     assert_int_equal (json_array_size (json_object_get (unit_in (document, "LK-0408"), "tasks")), 1);
     json_decref (document);
@@ -247,7 +255,8 @@ a_plan_goes_on_from_it (void **state)
     expect (PUBLISH, SOME_ASIDE, "3 planned");
     expect ("record %s/r.yaml --unit LK-2003 --step 1" SHEET, 0, "done");
     expect ("plan --unit LK-2003 %s/r.yaml --published %s/wall/batch.json " SMALL, 0, "4 steps, proved shortest");
-    expect ("plan --unit LK-2003 %s/r.yaml " SMALL, BAD_INPUT, "r.yaml:1:1: the steps of this record are those of a published");
+    expect ("plan --unit LK-2003 %s/r.yaml " SMALL, BAD_INPUT,
+            "r.yaml:1:1: the steps of this record are those of a published");
     expect ("explain --unit LK-2003 %s/r.yaml --published %s/wall/batch.json " SMALL, 20, "cpu1 empty");
     expect ("plan --unit LK-2003 --published %s/wall/batch.json --output %s/wall/batch.json " SMALL, BAD_USAGE,
             "is one of the files that are read");
@@ -258,7 +267,8 @@ a_plan_goes_on_from_it (void **state)
 static void
 rows_of_others_end_nothing (void **state)
 {
-    static const char good[] = " --step 1 --initials mk --published %s/wall/batch.json " BOOK " " SHOP " " ORDER " %s/bad.csv";
+    static const char good[] =
+        " --step 1 --initials mk --published %s/wall/batch.json " BOOK " " SHOP " " ORDER " %s/bad.csv";
     static const char said[] = "bad.csv:3:23: unknown release \"9.9.9\" of system; the row of LK-2001 is left out";
     g_autofree char *begun = g_strconcat ("record %s/r.yaml --unit LK-2003", good, NULL);
     g_autofree char *goes_on = g_strconcat ("record %s/r.yaml --outcome skipped", good, NULL);
@@ -272,7 +282,8 @@ rows_of_others_end_nothing (void **state)
     expect (goes_on, 0, "r.yaml: entry 2: step 1");
     expect (own, BAD_INPUT, "bad.csv:3:23: unknown release \"9.9.9\" of system\n");
     expect (any, BAD_INPUT, "bad.csv:3:23: unknown release \"9.9.9\" of system\n");
-    put ("of-lost.yaml", "record: x\nunit: LK-2001\nentries:\n  - {step: 1, outcome: skipped, time: 2034-03-06T07:00Z, initials: x}\n");
+    put ("of-lost.yaml",
+         "record: x\nunit: LK-2001\nentries:\n  - {step: 1, outcome: skipped, time: 2034-03-06T07:00Z, initials: x}\n");
     g_autofree char *lost = g_strconcat ("record %s/of-lost.yaml", good, NULL);
     expect (lost, BAD_INPUT, "bad.csv:3:23: unknown release");
     expect ("plan --unit LK-2003 " BOOK " " SHOP " " ORDER " %s/bad.csv", 0, said);
@@ -310,7 +321,8 @@ static const struct {
     { "record: x\nunit: LK-2003\nroute: published\nentries:\n"
       "  - {step: 1, outcome: done, time: 2034-03-06T07:08Z, initials: mk}\n",
       "--step 2 --initials mk " SMALL, BAD_USAGE, "none is named" },
-    { NULL, "--unit LK-2003 --step 1" SHEET " %s/first.yaml", BAD_USAGE, "r.yaml:1:1: this is a second record of LK-2003" },
+    { NULL, "--unit LK-2003 --step 1" SHEET " %s/first.yaml", BAD_USAGE,
+      "r.yaml:1:1: this is a second record of LK-2003" },
 };
 
 static void
@@ -323,8 +335,10 @@ what_is_refused_leaves_the_record_alone (void **state)
     put ("cut.json", "{\"schema\": \"rungwise-batch\",\n \"version\": 1, \"units\": [");
     put_altered ("renamed.json", json, "\"LK-2003\", \"board\": \"dunnock-1s\", \"class\"",
                  "\"LK-2093\", \"board\": \"dunnock-1s\", \"class\"");
-    put_altered ("other-book.json", json, "\"component\": \"system\", \"release\"", "\"component\": \"sistem\", \"release\"");
-    put ("first.yaml", "record: a\nunit: LK-2003\nentries:\n  - {step: 1, outcome: done, time: 2034-03-06T07:08Z, initials: mk}\n");
+    put_altered ("other-book.json", json, "\"component\": \"system\", \"release\"",
+                 "\"component\": \"sistem\", \"release\"");
+    put ("first.yaml",
+         "record: a\nunit: LK-2003\nentries:\n  - {step: 1, outcome: done, time: 2034-03-06T07:08Z, initials: mk}\n");
     for (guint i = 0; i < G_N_ELEMENTS (refused); i++) {
         g_autofree char *arguments = g_strconcat ("record %s/r.yaml ", refused[i].more, NULL);
 

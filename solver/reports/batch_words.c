@@ -11,8 +11,10 @@
 const char *
 batch_aside_key (Aside aside)
 {
-    static const char *const keys[] = { "not", "no-route", "not-found", "read-first", "no-stock", "no-time" };
+    static const char *const keys[] = { "not",      "no-route", "not-found", "read-first",
+                                        "no-stock", "no-time",  "record" };
 
+    G_STATIC_ASSERT (G_N_ELEMENTS (keys) == ASIDE_RECORD + 1);
     return keys[aside];
 }
 

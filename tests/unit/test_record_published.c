@@ -188,8 +188,9 @@ a_batch_goes_on_from_what_was_recorded (void **state)
 
 #define LENT                                                                                                           \
     DARK ("D", "")                                                                                                     \
-    LARGER ("L", "") DUNNOCK_WANTS "shop: lends on\nlend-pulled-parts: yes\ntechnicians: 2\nstations: 4\n"             \
-                                   "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 2}]\n" SHOP_TIMES
+    LARGER ("L", "")                                                                                                   \
+    DUNNOCK_WANTS "shop: lends on\nlend-pulled-parts: yes\ntechnicians: 2\nstations: 4\n"                              \
+                  "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 2}]\n" SHOP_TIMES
 #define LENT_PATHS BOOK " %s/units.yaml"
 #define LENT_SHEET " --initials mk --published %s/wall/batch.json " LENT_PATHS
 
@@ -367,7 +368,9 @@ a_batch_reads_no_numbers_of_another_route (void **state)
     put ("other.yaml", of_other);
     put ("two.yaml", second);
     expect ("batch --published %s/wall/batch.json --now Mon+07:20 --json " SMALL " %s/other.yaml", SOME_ASIDE,
-            "other.yaml:1:1: this record is of the route");
+            "\"set-aside\": \"record\", \"why\": \"its record can't be gone by: ");
+    expect ("batch --published %s/wall/batch.json --now Mon+07:20 " SMALL " %s/other.yaml", SOME_ASIDE,
+            "LK-2003: its record can't be gone by: ");
     expect ("batch --published %s/wall/batch.json --now Mon+07:20 --json " SMALL " %s/two.yaml", SOME_ASIDE,
             "two.yaml:6:1: this is a second record of LK-2007");
 }

@@ -135,6 +135,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (BatchPublished, batch_published_free)
 /* What a batch would read as when it is published. Transfer full. */
 BatchPublished *batch_publish (const Batch *batch);
 
+/* NULL: the unit of this id is not in it. */
+const PublishedUnit *batch_published_find (const BatchPublished *published, const char *id);
+/* So many entries of the unit's record go by routes that it has left. */
+guint batch_published_entries (const PublishedUnit *unit);
+/* What a record that is worked by a published timetable says of its route, where it says anything. */
+#define BATCH_ROUTE "published"
+
 typedef struct {
     Library *library;
     Shop *shop;
@@ -183,6 +190,16 @@ typedef struct {
 LeftOpen batch_left_open (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint step);
 /* Whether a shift ends from `from` to `to`, both included. FALSE in a shop without shifts. */
 gboolean batch_over_shift_end (const BatchQuestion *question, gint64 from, gint64 to);
+/* The record of a unit of a published timetable that has entries; NULL: there is none. NULL too, and a complaint, where there is a
+ * second one, or where its numbers are of the steps of another route. */
+const Record *batch_record_of (const Library *library, const char *unit, Complaints *complaints);
+
+/* Where a record leaves one unit of the published timetable, as batch_plan() reads it: its entries go by the routes that the unit
+ * has left, then by the one that is published. `by_earlier` is set: all of them go by those before. Only library, shop and
+ * `published` of the question are asked. NULL, and complaints with their places, where an entry can't have happened. Transfer
+ * full. */
+Resumed *batch_resume (const BatchQuestion *question, const Unit *unit, const Record *record, gboolean *by_earlier,
+                       Complaints *complaints);
 
 /* Replays a batch from its units alone, step by step in order of time: routes by check_walk, parts in one place, technicians, places,
  * shifts. NULL, or one sentence on what is wrong first. Transfer full. */

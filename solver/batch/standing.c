@@ -5,7 +5,7 @@
 enum { MOST_CASES = 1024 };
 
 /* Transfer full (GArray of Step). */
-static GArray *
+GArray *
 published_steps (const PublishedUnit *published)
 {
     GArray *steps = g_array_new (FALSE, TRUE, sizeof (Step));
@@ -27,18 +27,6 @@ standing_unit_after (const Unit *unit, const GArray *steps, guint done)
 }
 
 /* ---- Records ---- */
-
-static const Record *
-record_of (const Library *library, const char *id)
-{
-    for (guint i = 0; i < library->records->len; i++) {
-        const Record *record = library->records->pdata[i];
-
-        if (record->unit == id && record->entries->len > 0)
-            return record;
-    }
-    return NULL;
-}
 
 /* What becomes of a unit by so many entries, from `standing->entry` on. NULL: that can't have happened. */
 Resumed *
@@ -215,7 +203,7 @@ set_aside_by_record (Standing *standing)
 {
     const Complaint *first =
         complaints_count (standing->complaints) > 0 ? complaints_get (standing->complaints, 0) : NULL;
-    char *why = first != NULL ? g_strdup_printf ("its record can't have happened: %s:%u:%u: %s", first->at.file,
+    char *why = first != NULL ? g_strdup_printf ("its record can't be gone by: %s:%u:%u: %s", first->at.file,
                                                  first->at.line, first->at.column, first->what)
                               : g_strdup ("the timetable goes by a record that is not given any more");
 
@@ -228,14 +216,14 @@ stand (Planning *planning, guint unit, const PublishedUnit *published, const GAr
     UnitPlan *plan = &planning->plans[unit];
     Standing standing = { .planning = planning,
                           .unit = unit,
-                          .record = record_of (planning->question->library, plan->unit->id),
                           .published = published,
                           .lent = lent,
-                          .shop = shop_copy (planning->question->shop),
+                          .shop = replan_shelf (planning->question->shop, lent), /* what was lent was at hand */
                           .complaints = complaints_new () };
 
     plan->published = published;
-    if (!standing_go_by_earlier (&standing))
+    standing.record = batch_record_of (planning->question->library, plan->unit->id, standing.complaints);
+    if (complaints_count (standing.complaints) > 0 || !standing_go_by_earlier (&standing))
         set_aside_by_record (&standing);
     else if (standing.record == NULL || standing.entry == standing.record->entries->len)
         stand_by_time (planning, unit);

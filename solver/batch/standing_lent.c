@@ -17,26 +17,44 @@ count_in_shop (const Shop *shop, const Step *fit)
     return count;
 }
 
-static void
-add_lent (const Planning *planning, GArray *more, const PublishedTask *task)
+static Lot *
+alike (GArray *lots, const Lot *lot)
 {
-    const Step *step = &task->step;
+    for (guint i = 0; i < lots->len; i++) {
+        Lot *known = &g_array_index (lots, Lot, i);
+
+        if (known->owner == lot->owner && known->part == lot->part && known->stepping == lot->stepping &&
+            known->bound == lot->bound)
+            return known;
+    }
+    return NULL;
+}
+
+/* `number`: of the part within its lot, those of the shop first. */
+static void
+add_lent (const Planning *planning, GArray *more, const Step *step, guint number)
+{
     guint there = step->kind == STEP_FIT && step->owner == OWNER_LOAN ? count_in_shop (planning->question->shop, step)
                                                                       : G_MAXUINT;
     Lot lot = { OWNER_LOAN, step->part, step->stepping, 0, step->bound, MARK_NONE };
+    Lot *known = NULL;
 
-    if (task->part_number <= there || there == G_MAXUINT)
+    if (number <= there || there == G_MAXUINT)
         return;
-    lot.count = task->part_number - there;
-    for (guint i = 0; i < more->len; i++) {
-        Lot *known = &g_array_index (more, Lot, i);
-
-        if (known->part != lot.part || known->stepping != lot.stepping || known->bound != lot.bound)
-            continue;
+    lot.count = number - there;
+    known = alike (more, &lot);
+    if (known != NULL)
         known->count = MAX (known->count, lot.count);
-        return;
-    }
-    g_array_append_val (more, lot);
+    else
+        g_array_append_val (more, lot);
+}
+
+/* Routes that were left say no numbers; that there was one is enough for the record of one unit. */
+static void
+add_lent_earlier (const Planning *planning, GArray *more, const BatchEarlier *earlier)
+{
+    for (guint i = 0; i < earlier->steps->len; i++)
+        add_lent (planning, more, &g_array_index (earlier->steps, Step, i), 1);
 }
 
 GArray *
@@ -48,18 +66,32 @@ replan_lent (const Planning *planning)
     for (guint i = 0; i < units->len; i++) {
         const PublishedUnit *unit = units->pdata[i];
 
-        for (guint k = 0; k < unit->tasks->len; k++)
-            add_lent (planning, more, &g_array_index (unit->tasks, PublishedTask, k));
+        for (guint k = 0; unit->earlier != NULL && k < unit->earlier->len; k++)
+            add_lent_earlier (planning, more, unit->earlier->pdata[k]);
+        for (guint k = 0; k < unit->tasks->len; k++) {
+            const PublishedTask *task = &g_array_index (unit->tasks, PublishedTask, k);
+
+            add_lent (planning, more, &task->step, task->part_number);
+        }
     }
     return more;
 }
 
+/* In one lot with those of the shop that are alike, so that what a record loses can be told by the count. */
 Shop *
 replan_shelf (const Shop *shop, const GArray *more)
 {
     Shop *shelf = shop_copy (shop);
 
-    g_array_append_vals (shelf->lots, more->data, more->len);
+    for (guint i = 0; i < more->len; i++) {
+        const Lot *lot = &g_array_index (more, Lot, i);
+        Lot *known = alike (shelf->lots, lot);
+
+        if (known != NULL)
+            known->count += lot->count;
+        else
+            g_array_append_val (shelf->lots, *lot);
+    }
     return shelf;
 }
 

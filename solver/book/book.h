@@ -501,6 +501,9 @@ typedef struct {
     Mark at;
 } Record;
 
+/* Whether some entry names a step by its number. */
+gboolean record_names_steps (const Record *record);
+
 /* What to look at before a part is blamed: a check that says for certain whether one of its causes is there. */
 typedef struct {
     const char *id;
@@ -562,6 +565,11 @@ Library *library_load_seen (const char *const *paths, const char *const *want_it
  * The other two read tables as well, and complain about rows as about anything. */
 Library *library_load_rows (const char *const *paths, const char *const *want_items, const char *const *seen_items,
                             Complaints *complaints, Complaints *row_complaints);
+/* The same, for one unit among those of a batch: whether each of them has a want is not asked. What says of no unit or board whom it
+ * is for is read for the board of `unit` (an id; NULL: none is given) where it suits that. */
+Library *library_load_one_of_rows (const char *const *paths, const char *const *want_items,
+                                   const char *const *seen_items, const char *unit, Complaints *complaints,
+                                   Complaints *row_complaints);
 /* What a unit becomes in a batch: the want that it names (for its board, where several have the name); where it names none, the
  * only one for its board. NULL, and `why` (transfer full, nullable) says it in a sentence, when there is none or several. */
 const Want *library_want_for_unit (const Library *library, const Unit *unit, char **why);

@@ -76,6 +76,8 @@ typedef struct {
     Complaints *complaints;
     Complaints *row_complaints; /* mistakes in rows of tables; NULL: they are as any */
     gboolean for_batch;         /* several units, each with its want */
+    gboolean for_one;           /* ... of which one is asked about: the others may do without */
+    const char *asked;          /* interned: the id of that one; NULL: no id is given */
     GPtrArray *documents;       /* Document*, owned */
     GPtrArray *tables;          /* Table*, owned */
     GHashTable *lost_words;     /* char*, owned */

@@ -160,7 +160,7 @@ load (Loader *owned, const char *const *paths, const char *const *want_items, co
     for (guint i = 0; i < files->len; i++)
         take_file (loader, g_ptr_array_index (files, i));
     read_all (loader, want_items, seen_items);
-    if (loader->for_batch)
+    if (loader->for_batch && !loader->for_one)
         check_each_has_want (loader);
     return loader->library;
 }
@@ -185,5 +185,16 @@ library_load_rows (const char *const *paths, const char *const *want_items, cons
     Loader *loader = loader_new (complaints);
     loader->row_complaints = row_complaints;
     loader->for_batch = TRUE;
+    return load (loader, paths, want_items, seen_items);
+}
+
+Library *
+library_load_one_of_rows (const char *const *paths, const char *const *want_items, const char *const *seen_items,
+                          const char *unit, Complaints *complaints, Complaints *row_complaints)
+{
+    Loader *loader = loader_new (complaints);
+    loader->row_complaints = row_complaints;
+    loader->for_batch = loader->for_one = TRUE;
+    loader->asked = unit ? g_intern_string (unit) : NULL;
     return load (loader, paths, want_items, seen_items);
 }

@@ -21,14 +21,28 @@ add_boards_of_units (const Loader *loader, const char *file, GPtrArray *boards)
     }
 }
 
+/* NULL: none is asked about by its id, or it could not be read. */
+static const Unit *
+unit_asked_about (const Loader *loader)
+{
+    const GPtrArray *units = loader->library->units;
+    for (guint i = 0; loader->asked && i < units->len; i++)
+        if (((const Unit *) g_ptr_array_index (units, i))->id == loader->asked)
+            return g_ptr_array_index (units, i);
+    return NULL;
+}
+
 GPtrArray *
 boards_for_file (const Loader *loader, const char *file)
 {
     const Book *book = &loader->library->book;
+    const Unit *asked = unit_asked_about (loader);
     GPtrArray *boards = g_ptr_array_new ();
     add_boards_of_units (loader, file, boards);
     if (boards->len || loader->lost_unit)
         return boards; /* the unit that it goes with may be the one that could not be read */
+    if (asked)
+        add_once (boards, asked->board); /* what suits it is meant for it */
     add_boards_of_units (loader, NULL, boards);
     if (boards->len == 0 && book->boards->len == 1)
         g_ptr_array_add (boards, g_ptr_array_index (book->boards, 0));

@@ -81,3 +81,12 @@ read_record (Loader *loader, const Node *root)
         read_entry (loader, g_ptr_array_index (items, i), record);
     g_ptr_array_add (loader->library->records, record);
 }
+
+gboolean
+record_names_steps (const Record *record)
+{
+    for (guint i = 0; i < record->entries->len; i++)
+        if (((const RecordEntry *) g_ptr_array_index (record->entries, i))->number > 0)
+            return TRUE;
+    return FALSE;
+}

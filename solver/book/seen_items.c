@@ -224,7 +224,7 @@ seen_to_add_to (Loader *loader, Mark at)
         return NULL;
     }
     g_autoptr (GPtrArray) boards = boards_for_file (loader, at.file);
-    const Board *board = boards->len == 1 ? g_ptr_array_index (boards, 0) : NULL;
+    const Board *board = boards->len == 1 || (boards->len && loader->asked) ? g_ptr_array_index (boards, 0) : NULL;
     if (!board) {
         complain_of_boards (loader, boards, at, "account of what was seen");
         return NULL;

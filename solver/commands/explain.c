@@ -36,18 +36,6 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Asked, asked_clear)
 
 /* ---- What the files and the command line ask ---- */
 
-static Outcome
-choose_want (const Loaded *loaded, Asked *asked)
-{
-    const GPtrArray *wants = loaded->library->wants;
-
-    if (wants->len > 1)
-        return usage_error (command_explain.name, "one want in the files, or none",
-                            "the files hold %u wants; at most one can be used", wants->len);
-    asked->want = wants->len == 0 ? NULL : g_ptr_array_index (wants, 0);
-    return OUTCOME_ANSWERED;
-}
-
 /* Of this unit, or of no unit by name; the files hold no two of one unit. */
 static const Seen *
 seen_of_unit (const Loaded *loaded, const Unit *unit)
@@ -57,6 +45,8 @@ seen_of_unit (const Loaded *loaded, const Unit *unit)
     for (guint i = 0; i < seens->len; i++) {
         const Seen *seen = g_ptr_array_index (seens, i);
 
+        if (seen->board != unit->board)
+            continue; /* of another unit out of a table */
         if (seen->unit == NULL || g_str_equal (seen->unit, unit->id))
             return seen;
     }
@@ -85,10 +75,10 @@ choose_suspect (const Options *options, Asked *asked)
 static Outcome
 choose_unit (const Options *options, const Loaded *loaded, Asked *asked)
 {
-    Unit *as_it_came = load_one_unit (command_explain.name, loaded);
-    Outcome outcome = OUTCOME_BAD_USAGE;
+    Unit *as_it_came = NULL;
+    Outcome outcome = load_unit (command_explain.name, loaded, options->unit, &as_it_came);
 
-    if (as_it_came == NULL)
+    if (outcome != OUTCOME_ANSWERED)
         return outcome;
     asked->records = g_ptr_array_new ();
     outcome = resume_unit (loaded, as_it_came, &asked->resumed, asked->records);
@@ -110,7 +100,7 @@ choose_all (const Options *options, const Loaded *loaded, Asked *asked)
     Outcome outcome = choose_unit (options, loaded, asked);
 
     if (outcome == OUTCOME_ANSWERED)
-        outcome = choose_want (loaded, asked);
+        outcome = load_want (command_explain.name, loaded, asked->unit, FALSE, &asked->want);
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
     asked->seen = seen_of_unit (loaded, asked->unit);
@@ -129,6 +119,17 @@ shell_word (const char *text)
     return g_strdup (text);
 }
 
+/* An option with its value; nothing where it is not given. */
+static void
+add_option (GStrvBuilder *words, const char *name, const char *value)
+{
+    g_autofree char *word = value == NULL ? NULL : shell_word (value);
+    g_autofree char *option = value == NULL ? NULL : g_strconcat ("--", name, " ", word, NULL);
+
+    if (option != NULL)
+        g_strv_builder_add (words, option);
+}
+
 /* What plan is asked with for the same files: each entry an option with its value, or a path. Transfer full. */
 static char **
 words_to_plan (const Options *options)
@@ -140,23 +141,12 @@ words_to_plan (const Options *options)
 
         g_strv_builder_add (words, word);
     }
-    for (char **want = options->wants; want != NULL && *want != NULL; want++) {
-        g_autofree char *word = shell_word (*want);
-        g_autofree char *option = g_strconcat ("--want ", word, NULL);
-
-        g_strv_builder_add (words, option);
-    }
-    if (options->objective != NULL) {
-        g_autofree char *option = g_strconcat ("--objective ", options->objective, NULL);
-
-        g_strv_builder_add (words, option);
-    }
-    if (options->rules_only != NULL) {
-        g_autofree char *word = shell_word (options->rules_only);
-        g_autofree char *option = g_strconcat ("--rules-only ", word, NULL);
-
-        g_strv_builder_add (words, option);
-    }
+    for (char **want = options->wants; want != NULL && *want != NULL; want++)
+        add_option (words, "want", *want);
+    add_option (words, "unit", options->unit);
+    add_option (words, "published", options->published);
+    add_option (words, "objective", options->objective);
+    add_option (words, "rules-only", options->rules_only);
     return g_strv_builder_end (words);
 }
 

@@ -8,13 +8,14 @@
 #include <string.h>
 
 #define MOST_COMPLAINTS 50
-#define MOST_NAMES      5 /* of several units, how many an error names */
 
 void
 loaded_clear (Loaded *loaded)
 {
     library_free (loaded->library);
     shop_free (loaded->stand_in);
+    complaints_free (loaded->in_rows);
+    published_clear (&loaded->published);
     *loaded = (Loaded){ 0 };
 }
 
@@ -121,66 +122,81 @@ with_rules (const Options *options, const char *const *paths, char **rules)
     return all;
 }
 
-/* `row_complaints` NULL: as one unit's files are read. */
-static Outcome
-read_paths (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
-            Complaints *row_complaints, Loaded *loaded)
+typedef Library *(*ReadLibrary) (const Options *options, const char *const *named, Complaints *complaints,
+                                 Complaints *row_complaints);
+
+static Library *
+read_any (const Options *options, const char *const *named, Complaints *complaints, Complaints *row_complaints)
 {
-    const char *const *wants = (const char *const *) options->wants, *const *seens = (const char *const *) options->seens;
+    (void) row_complaints;
+    return library_load_seen (named, (const char *const *) options->wants, (const char *const *) options->seens,
+                              complaints);
+}
+
+static Library *
+read_batch (const Options *options, const char *const *named, Complaints *complaints, Complaints *row_complaints)
+{
+    return library_load_rows (named, (const char *const *) options->wants, (const char *const *) options->seens,
+                              complaints, row_complaints);
+}
+
+static Library *
+read_one_of_rows (const Options *options, const char *const *named, Complaints *complaints, Complaints *row_complaints)
+{
+    return library_load_one_of_rows (named, (const char *const *) options->wants, (const char *const *) options->seens,
+                                     options->unit, complaints, row_complaints);
+}
+
+static Outcome
+read_paths (const char *command, const Options *options, const char *const *paths, ReadLibrary read_library,
+            Complaints *complaints, Complaints *row_complaints, Loaded *loaded)
+{
     g_autofree char *rules = NULL;
     g_autoptr (GPtrArray) all = with_rules (options, paths, &rules);
     const char *const *named = (const char *const *) all->pdata;
 
     if (load_output_is_safe (command, options, named) != OUTCOME_ANSWERED)
         return OUTCOME_BAD_USAGE;
-    loaded->library = row_complaints == NULL
-                          ? library_load_seen (named, wants, seens, complaints)
-                          : library_load_rows (named, wants, seens, complaints, row_complaints);
+    loaded->library = read_library (options, named, complaints, row_complaints);
     return complaints_count (complaints) > 0 ? OUTCOME_BAD_INPUT : load_shop (command, loaded);
-}
-
-Outcome
-load_paths (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
-            Loaded *loaded)
-{
-    return read_paths (command, options, paths, complaints, NULL, loaded);
 }
 
 Outcome
 load_rows (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
            Complaints *row_complaints, Loaded *loaded)
 {
-    return read_paths (command, options, paths, complaints, row_complaints, loaded);
+    return read_paths (command, options, paths, read_batch, complaints, row_complaints, loaded);
+}
+
+Outcome
+load_one_of_rows (const char *command, const Options *options, const char *const *paths, Complaints *complaints,
+                  Loaded *loaded)
+{
+    Outcome outcome = OUTCOME_ANSWERED;
+
+    const char *const published[] = { options->published, NULL };
+
+    loaded->in_rows = complaints_new ();
+    outcome = read_paths (command, options, paths, read_one_of_rows, complaints, loaded->in_rows, loaded);
+    if (outcome != OUTCOME_ANSWERED || options->published == NULL)
+        return outcome;
+    outcome = load_output_is_safe (command, options, published);
+    return outcome == OUTCOME_ANSWERED ? load_published (options->published, complaints, loaded) : outcome;
 }
 
 Outcome
 load_all (const char *command, const Options *options, Loaded *loaded)
 {
+    const char *const *paths = (const char *const *) options->paths;
     g_autoptr (Complaints) complaints = complaints_new ();
     Outcome outcome = OUTCOME_ANSWERED;
 
-    if (options->paths == NULL || options->paths[0] == NULL)
+    if (paths == NULL || paths[0] == NULL)
         return usage_error (command, "PATH...: files or folders of the book, the shop, the unit",
                             "no file or folder is named");
-    outcome = load_paths (command, options, (const char *const *) options->paths, complaints, loaded);
+    if (options->unit != NULL || options->published != NULL)
+        outcome = load_one_of_rows (command, options, paths, complaints, loaded);
+    else
+        outcome = read_paths (command, options, paths, read_any, complaints, NULL, loaded);
     return outcome == OUTCOME_BAD_INPUT ? load_complain (complaints) : outcome;
-}
-
-Unit *
-load_one_unit (const char *command, const Loaded *loaded)
-{
-    const GPtrArray *units = loaded->library->units;
-    g_autoptr (GString) names = g_string_new (NULL);
-
-    if (units->len == 1)
-        return g_ptr_array_index (units, 0);
-    if (units->len == 0) {
-        usage_error (command, "name the file of one unit (docs/files.md, \"Unit\")", "the files hold no unit");
-        return NULL;
-    }
-    for (guint i = 0; i < units->len && i < MOST_NAMES; i++)
-        g_string_append_printf (names, "%s%s", i > 0 ? ", " : "", ((const Unit *) g_ptr_array_index (units, i))->id);
-    usage_error (command, "name the file of one unit", "the files hold %u units (%s%s); one is needed", units->len,
-                 names->str, units->len > MOST_NAMES ? ", ..." : "");
-    return NULL;
 }

@@ -122,7 +122,10 @@ static const OptionRow rows[] = {
         RECORDS },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, time) },
-    { { "unit", "ID", "whose record to begin; needed only where the files hold several units", RECORDS },
+    { { "unit", "ID",
+        "which unit is meant; needed only where the files hold several, as a table does. Mistakes in rows of others are then "
+        "said, and end nothing",
+        PLANS | EXPLAIN | COMMAND_STARTS | COMMAND_WALK | POOLS | RECORDS },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, unit) },
     { { "strict", NULL, "plan nothing when a row of a table has a mistake; without this the other rows are planned", BATCH },
@@ -138,9 +141,10 @@ static const OptionRow rows[] = {
       G_OPTION_ARG_INT64,
       G_STRUCT_OFFSET (Options, seed) },
     { { "published", "FILE",
-        "the JSON of the last run: plan the rest anew from --now on, with what the bench records among the PATHs say, and "
-        "move as few of its tasks as can be",
-        BATCH },
+        "the JSON of a batch's last run. For batch: plan the rest anew from --now on, with what the bench records among the "
+        "PATHs say, and move as few of its tasks as can be. For the others: the steps of a unit's record are those of its "
+        "sheet",
+        PLANS | EXPLAIN | COMMAND_STARTS | RECORDS | BATCH },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, published) },
     { { "now", "TIME",

@@ -132,17 +132,13 @@ plan (const Options *options)
     g_auto (Loaded) loaded = { 0 };
     Outcome outcome = load_all (command_plan.name, options, &loaded);
     Unit *unit = NULL;
+    Want *want = NULL;
 
-    if (outcome != OUTCOME_ANSWERED)
-        return outcome;
-    unit = load_one_unit (command_plan.name, &loaded);
-    if (unit == NULL)
-        return OUTCOME_BAD_USAGE;
-    if (loaded.library->wants->len != 1)
-        return usage_error (command_plan.name,
-                            "a want in the files, or --want SLOT=PART or --want 'COMPONENT>=RELEASE'",
-                            "the files hold %u wants and one is needed", loaded.library->wants->len);
-    return plan_unit (options, &loaded, unit, g_ptr_array_index (loaded.library->wants, 0));
+    if (outcome == OUTCOME_ANSWERED)
+        outcome = load_unit (command_plan.name, &loaded, options->unit, &unit);
+    if (outcome == OUTCOME_ANSWERED)
+        outcome = load_want (command_plan.name, &loaded, unit, TRUE, &want);
+    return outcome == OUTCOME_ANSWERED ? plan_unit (options, &loaded, unit, want) : outcome;
 }
 
 const Command command_plan = {
@@ -163,7 +159,8 @@ const Command command_plan = {
         "no one order serves every release, or reading on the way saves steps at the worst, the answer is a plan with "
         "branches: a common beginning, what to "
         "read "
-        "then, and for each thing that may be read there how to go on. It has least in its worst case.",
+        "then, and for each thing that may be read there how to go on. It has least in its worst case.\n\n"
+        "Of a table with a row a unit (docs/batch.md), --unit says which one is meant.",
     .example = "rungwise plan data/larkfield/book data/larkfield/shop.yaml \\\n"
                "    data/larkfield/units/01-dark-needs-a-loaner.yaml",
     .run = plan,

@@ -37,23 +37,20 @@ pool (const Options *options)
 {
     g_auto (Loaded) loaded = { 0 };
     g_autofree char *reason = NULL;
-    const Unit *unit = NULL;
+    Unit *unit = NULL;
+    Want *want = NULL;
 
     if (options->replay != NULL)
         return replay (options);
     Outcome outcome = load_all (command_pool.name, options, &loaded);
+    if (outcome == OUTCOME_ANSWERED)
+        outcome = load_unit (command_pool.name, &loaded, options->unit, &unit);
+    if (outcome == OUTCOME_ANSWERED)
+        outcome = load_want (command_pool.name, &loaded, unit, TRUE, &want);
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
-    unit = load_one_unit (command_pool.name, &loaded);
-    if (unit == NULL)
-        return OUTCOME_BAD_USAGE;
-    if (loaded.library->wants->len != 1)
-        return usage_error (command_pool.name,
-                            "a want in the files, or --want SLOT=PART or --want 'COMPONENT>=RELEASE'",
-                            "the files hold %u wants and one is needed", loaded.library->wants->len);
-    g_autofree char *text =
-        route_packages (loaded.library, loaded.shop, unit, g_ptr_array_index (loaded.library->wants, 0),
-                        (guint) options->layers, (guint) options->steps, &reason);
+    g_autofree char *text = route_packages (loaded.library, loaded.shop, unit, want, (guint) options->layers,
+                                            (guint) options->steps, &reason);
     if (text == NULL) {
         g_autofree char *line = g_strconcat ("There is no pool: ", reason, ".\n", NULL);
         return output_write (options, line, OUTCOME_NO_ROUTE);

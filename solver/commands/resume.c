@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Which records are about the unit, and which routes they were worked from. */
 #include "commands/resume.h"
+#include "commands/resume_published.h"
 
 /* A route that the record may mean. With a title any of that title, otherwise any. */
 static gboolean
@@ -28,15 +29,6 @@ meant_routes (const Library *library, const Record *record)
     return beside->len > 0 ? g_steal_pointer (&beside) : g_steal_pointer (&all);
 }
 
-static gboolean
-names_steps (const Record *record)
-{
-    for (guint i = 0; i < record->entries->len; i++)
-        if (((const RecordEntry *) g_ptr_array_index (record->entries, i))->number > 0)
-            return TRUE;
-    return FALSE;
-}
-
 /* The titles of the routes for this board, quoted. Transfer full; NULL: there are none. */
 static char *
 titles_of_routes (const Library *library, const Board *board)
@@ -50,6 +42,14 @@ titles_of_routes (const Library *library, const Board *board)
             g_string_append_printf (titles, "%s\"%s\"", titles->len > 0 ? ", " : "", route->name);
     }
     return g_string_free (titles, titles->len == 0);
+}
+
+static gboolean
+complain_of_no_timetable (const Record *record, Complaints *complaints)
+{
+    complaints_add (complaints, record->at, "expected --published with the JSON of the batch that the unit is worked by",
+                    "the steps of this record are those of a published timetable, and none is named");
+    return FALSE;
 }
 
 static gboolean
@@ -73,8 +73,10 @@ find_route (const Library *library, const Record *record, const WrittenRoute **r
     g_autofree char *titles = titles_of_routes (library, record->board);
 
     *route = meant->len == 1 ? g_ptr_array_index (meant, 0) : NULL;
-    if (meant->len == 1 || !names_steps (record))
+    if (meant->len == 1 || !record_names_steps (record))
         return TRUE;
+    if (meant->len == 0 && g_strcmp0 (record->route, BATCH_ROUTE) == 0)
+        return complain_of_no_timetable (record, complaints);
     if (meant->len == 0)
         return titles == NULL || record->route == NULL || complain_of_title (library, record, complaints);
     complaints_add (complaints, record->at, "expected one route that the steps of this record are steps of",
@@ -205,12 +207,28 @@ go_on (const Loaded *loaded, const Unit *unit, const Resumed *last, const Record
                                record, complaints);
 }
 
+static Resumed *
+go_on_by_timetable (const Loaded *loaded, const Unit *unit, GPtrArray *records, Complaints *complaints)
+{
+    const Record *record = NULL;
+    gboolean by_earlier = FALSE;
+    Resumed *resumed = resume_from_published (loaded, unit, &record, &by_earlier, complaints);
+
+    if (record != NULL)
+        show_lines_of (record, complaints);
+    if (resumed != NULL && records != NULL)
+        g_ptr_array_add (records, (gpointer) record);
+    return resumed;
+}
+
 Resumed *
 resume_from_files (const Loaded *loaded, const Unit *unit, GPtrArray *records, Complaints *complaints)
 {
     g_autoptr (GPtrArray) all = timed_records (loaded->library, unit);
     g_autoptr (Resumed) last = NULL;
 
+    if (loaded->published.timetable != NULL)
+        return go_on_by_timetable (loaded, unit, records, complaints);
     if (!follow_one_another (all, complaints))
         return NULL;
     for (guint i = 0; i < all->len; i++) {

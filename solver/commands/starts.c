@@ -5,16 +5,17 @@
 #include "commands/output.h"
 #include "commands/resume.h"
 
+/* `units`: Unit*. */
 static Outcome
-answer_units (const Options *options, const Loaded *loaded)
+answer_units (const Options *options, const Loaded *loaded, const GPtrArray *units)
 {
     g_autoptr (GPtrArray) stands = g_ptr_array_new_with_free_func ((GDestroyNotify) resumed_free); /* after records */
     g_autoptr (GPtrArray) answers = g_ptr_array_new_with_free_func ((GDestroyNotify) starts_answer_free);
     g_autofree char *text = NULL;
     Outcome outcome = OUTCOME_ANSWERED;
 
-    for (guint i = 0; i < loaded->library->units->len; i++) {
-        const Unit *unit = g_ptr_array_index (loaded->library->units, i);
+    for (guint i = 0; i < units->len; i++) {
+        const Unit *unit = g_ptr_array_index (units, i);
         Resumed *resumed = NULL;
         Outcome read = resume_unit (loaded, unit, &resumed, NULL);
 
@@ -36,20 +37,19 @@ static Outcome
 starts (const Options *options)
 {
     g_auto (Loaded) loaded = { 0 };
+    g_autoptr (GPtrArray) one = g_ptr_array_new ();
     Outcome outcome = load_all (command_starts.name, options, &loaded);
+    Unit *unit = NULL;
 
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
-    if (loaded.library->units->len == 0 || options->fits != NULL) {
-        Unit *unit = load_one_unit (command_starts.name, &loaded);
-
-        if (unit == NULL)
-            return OUTCOME_BAD_USAGE;
+    if (loaded.library->units->len > 0 && options->fits == NULL && options->unit == NULL)
+        return answer_units (options, &loaded, loaded.library->units);
+    outcome = load_unit (command_starts.name, &loaded, options->unit, &unit);
+    if (outcome == OUTCOME_ANSWERED && options->fits != NULL)
         outcome = fit_apply (command_starts.name, &loaded.library->book, options->fits, unit);
-        if (outcome != OUTCOME_ANSWERED)
-            return outcome;
-    }
-    return answer_units (options, &loaded);
+    g_ptr_array_add (one, unit);
+    return outcome == OUTCOME_ANSWERED ? answer_units (options, &loaded, one) : outcome;
 }
 
 const Command command_starts = {

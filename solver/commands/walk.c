@@ -8,27 +8,27 @@ walk (const Options *options)
 {
     g_auto (Loaded) loaded = { 0 };
     Outcome outcome = load_all (command_walk.name, options, &loaded);
-    const Unit *unit = NULL;
-    const Want *want = NULL;
+    Unit *unit = NULL;
+    Want *want = NULL;
     g_autoptr (WalkAnswer) answer = NULL;
     g_autofree char *text = NULL;
 
+    if (outcome == OUTCOME_ANSWERED)
+        outcome = load_unit (command_walk.name, &loaded, options->unit, &unit);
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
-    unit = load_one_unit (command_walk.name, &loaded);
-    if (unit == NULL)
-        return OUTCOME_BAD_USAGE;
     if (loaded.library->routes->len != 1)
         return usage_error (command_walk.name, "name one file with a route (docs/files.md, \"Route\")",
                             "the files hold %u routes and one is needed", loaded.library->routes->len);
+    if (((const WrittenRoute *) g_ptr_array_index (loaded.library->routes, 0))->board != unit->board)
+        return usage_error (command_walk.name, "a route whose steps the unit's board has",
+                            "%s has board %s, and the route is none for that", unit->id, unit->board->name);
     if (loaded.library->records->len > 0)
         return usage_error (command_walk.name, "leave the record out: a route is walked from the unit as it came in",
                             "the files hold a record");
-    if (loaded.library->wants->len > 1)
-        return usage_error (command_walk.name, "name one file with a want, or none",
-                            "the files hold %u wants; at most one can be used", loaded.library->wants->len);
-    if (loaded.library->wants->len == 1)
-        want = g_ptr_array_index (loaded.library->wants, 0);
+    outcome = load_want (command_walk.name, &loaded, unit, FALSE, &want);
+    if (outcome != OUTCOME_ANSWERED)
+        return outcome;
     answer = walk_find (loaded.library, loaded.shop, unit, want, g_ptr_array_index (loaded.library->routes, 0));
     text = options->json ? report_walk_json (answer) : report_walk_text (answer, output_has_colour (options));
     return output_write (options, text, answer->outcome);

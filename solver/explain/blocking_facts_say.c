@@ -77,7 +77,7 @@ releases_that (const Component *component, const BlockingFact *fact, SupportAnsw
         g_ptr_array_add (said, g_strdup (g_ptr_array_index (names, i)));
     if (said->len < names->len)
         g_ptr_array_add (said, g_strdup_printf ("%u more", names->len - said->len));
-    return explain_join (said, "and");
+    return text_join (said, "and");
 }
 
 static void
@@ -269,7 +269,7 @@ say_lots (const Asked *asked, BlockingFact *fact, Owner owner)
         part = explain_part (lot->part, lot->stepping);
         g_ptr_array_add (there, g_strdup_printf ("%u of %s", lot->count, part));
     }
-    g_autofree char *words = explain_join (there, "and");
+    g_autofree char *words = text_join (there, "and");
     const char *where = owner == OWNER_LOAN ? "on the loan shelf" : "in stock";
     if (there->len == 0)
         fact->says = g_strdup_printf ("There are no %s for this board %s.", kind, where);

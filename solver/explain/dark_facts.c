@@ -52,7 +52,7 @@ releases_in_words (const Component *component, const gboolean *may_be)
             g_ptr_array_add (names, g_strdup (component_release (component, r)->name));
         }
     }
-    g_autofree char *joined = explain_join (names, "or");
+    g_autofree char *joined = text_join (names, "or");
     return g_strdup_printf ("%s%s", has_range ? "one of " : "", joined);
 }
 

@@ -115,5 +115,5 @@ explain_releases (const Component *component, const gboolean *mask)
     for (guint r = 0; r < component->releases->len; r++)
         if (mask[r])
             g_ptr_array_add (names, (char *) component_release (component, r)->name);
-    return explain_join (names, "or");
+    return text_join (names, "or");
 }

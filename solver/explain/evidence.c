@@ -134,7 +134,7 @@ say_look (const Observation *observation)
             observation->cause->says);
     for (guint i = 0; i < observation->look->finds->len; i++)
         g_ptr_array_add (causes, (char *) ((const Cause *) observation->look->finds->pdata[i])->says);
-    g_autofree char *joined = explain_join (causes, "and");
+    g_autofree char *joined = text_join (causes, "and");
     return g_strdup_printf ("Nothing was found, which rules out: %s.", joined);
 }
 

@@ -152,7 +152,7 @@ releases_out_by (const Kept *kept, guint given)
         add_component_out (kept, out, c, words);
     if (words->len == 0)
         g_ptr_array_add (words, g_strdup_printf ("%" G_GUINT64_FORMAT " combinations of releases", count));
-    return explain_join (words, "and");
+    return text_join (words, "and");
 }
 
 /* It stayed dark so, and of the combinations that are left and start, none keeps it dark so. */

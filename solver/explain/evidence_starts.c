@@ -117,7 +117,7 @@ given_causes_out (const DiagnosisQuestion *question, const SignGiven *given)
                 g_ptr_array_add (words, (gpointer) cause->says);
         }
     }
-    return words->len == 0 ? NULL : explain_join (words, "and");
+    return words->len == 0 ? NULL : text_join (words, "and");
 }
 
 /* "It started so, which rules out: a loose lead; system 3.0." */

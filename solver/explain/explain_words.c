@@ -24,7 +24,7 @@ explain_want_slot (const WantSlot *want)
 
         g_ptr_array_add (tests, g_strdup_printf ("%s %s %s", test->attribute, version_op_text (test->op), test->text));
     }
-    words = explain_join (tests, "and");
+    words = text_join (tests, "and");
     return g_strdup_printf ("hold a part with %s", words);
 }
 
@@ -35,19 +35,4 @@ explain_kinds (PartKind kind)
                                                    "fans",       "baffles",    "blanks",         "start media" };
 
     return names[kind];
-}
-
-char *
-explain_join (const GPtrArray *words, const char *last)
-{
-    GString *joined = g_string_new (NULL);
-
-    for (guint i = 0; i < words->len; i++)
-        g_string_append_printf (joined, "%s%s%s%s",
-                                i == 0               ? ""
-                                : i + 1 < words->len ? ", "
-                                                     : " ",
-                                i > 0 && i + 1 == words->len ? last : "", i > 0 && i + 1 == words->len ? " " : "",
-                                (const char *) g_ptr_array_index (words, i));
-    return g_string_free (joined, FALSE);
 }

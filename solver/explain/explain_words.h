@@ -11,7 +11,5 @@ char *explain_part (const Part *part, const char *stepping);
 char *explain_want_slot (const WantSlot *want);
 /* "heat sinks" */
 const char *explain_kinds (PartKind kind);
-/* "a, b and c" of GPtrArray of char*, with last = "and"; "" for none. */
-char *explain_join (const GPtrArray *words, const char *last);
 
 #endif

@@ -102,7 +102,7 @@ check_in_words (const Saying *saying, const CheckDue *check)
         if (weight->cause->look == check->look && weight->probability > 0)
             g_ptr_array_add (causes, (char *) weight->cause->says);
     }
-    g_autofree char *joined = explain_join (causes, "or");
+    g_autofree char *joined = text_join (causes, "or");
     return g_strdup_printf ("the look %s (%g minutes%s%s): %s", check->look->id, check->minutes,
                             before != NULL ? ", after the look " : "", before != NULL ? before->id : "", joined);
 }

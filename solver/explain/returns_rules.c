@@ -109,7 +109,7 @@ harm_rules (const DiagnosisQuestion *question, const Diagnosis *diagnosis)
 
         add_harms (broken, ids);
     }
-    return ids->len == 0 ? NULL : explain_join (ids, "and");
+    return ids->len == 0 ? NULL : text_join (ids, "and");
 }
 
 gboolean

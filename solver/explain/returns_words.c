@@ -168,7 +168,7 @@ saying_unknown_components (const Saying *saying)
     for (guint c = 0; c < board->components->len; c++)
         if (release_matters (saying, c))
             g_ptr_array_add (names, (char *) board_component (board, c)->name);
-    return explain_join (names, "and");
+    return text_join (names, "and");
 }
 
 static char *
@@ -224,7 +224,7 @@ saying_what_is_left (const Saying *saying)
         if (weight->cause->look->by_elimination && weight->probability > 0)
             g_ptr_array_add (causes, (char *) weight->cause->says);
     }
-    g_autofree char *joined = explain_join (causes, "or");
+    g_autofree char *joined = text_join (causes, "or");
     return g_strdup_printf ("No look is left to make, which leaves: %s.", joined);
 }
 

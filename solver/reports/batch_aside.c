@@ -75,5 +75,5 @@ batch_some_ids (const GPtrArray *ids, guint most)
         g_ptr_array_add (words, g_strdup (ids->pdata[i]));
     if (named < ids->len)
         g_ptr_array_add (words, g_strdup_printf ("%u more", ids->len - named));
-    return words_join (words, "and");
+    return text_join (words, "and");
 }

@@ -142,6 +142,5 @@ batch_say_aside (Paper *paper, const BatchView *view)
     }
     if (groups->len > 0)
         paper_say (paper, 2, 4,
-                   "More on each: `rungwise plan` and `rungwise explain`, with the same book and shop and a file of that "
-                   "unit alone.");
+                   "More on each: `rungwise plan` and `rungwise explain`, with the same paths and --unit with its id.");
 }

@@ -58,7 +58,7 @@ lots_that_differ (const BatchView *view, const BatchMode *more, const BatchMode 
             if (taken_by (more, lot) > taken_by (less, lot) && (!scarce || is_scarce (view, lot)))
                 g_ptr_array_add (names, batch_short_part (lot->part, lot->stepping));
         }
-    return names->len == 0 ? NULL : words_join (names, "and");
+    return names->len == 0 ? NULL : text_join (names, "and");
 }
 
 /* Both may be scarce: then nothing is spared, one is taken for the other. */

@@ -11,8 +11,10 @@
 const char *
 batch_aside_key (Aside aside)
 {
-    static const char *const keys[] = { "not", "no-route", "not-found", "read-first", "no-stock", "no-time", "record" };
+    static const char *const keys[] = { "not",      "no-route", "not-found", "read-first",
+                                        "no-stock", "no-time",  "record" };
 
+    G_STATIC_ASSERT (G_N_ELEMENTS (keys) == ASIDE_RECORD + 1);
     return keys[aside];
 }
 
@@ -159,7 +161,7 @@ release_words (const Unit *unit, guint c)
     for (guint r = 0; r < component->releases->len; r++)
         if (release->may_be[r])
             g_ptr_array_add (names, (gpointer) component_release (component, r)->name);
-    joined = words_join (names, "or");
+    joined = text_join (names, "or");
     return g_strdup_printf ("%s %s", component->name, joined);
 }
 

@@ -23,7 +23,7 @@ unknown_components (const Unit *unit)
 static void
 say_kind (Paper *paper, const PlanSheet *sheet, const GPtrArray *unknown)
 {
-    g_autofree char *names = words_join (unknown, "and");
+    g_autofree char *names = text_join (unknown, "and");
     gboolean one = unknown->len == 1;
 
     paper_say (paper, 0, 2,

@@ -117,7 +117,7 @@ explain_check_finds (const PhysicalCauses *physical, const CheckDue *check)
                                     ? g_strdup (weight->cause->says)
                                     : g_strdup_printf ("%s (%s)", weight->cause->says, chance));
     }
-    return words_join (words, "or");
+    return text_join (words, "or");
 }
 
 gboolean
@@ -160,7 +160,7 @@ causes_by_elimination (const PhysicalCauses *physical)
         if (weight->cause->look->by_elimination && weight->probability > 0)
             g_ptr_array_add (words, (gpointer) weight->cause->says);
     }
-    return words_join (words, "or");
+    return text_join (words, "or");
 }
 
 static void

@@ -61,7 +61,7 @@ say_conflicts (Paper *paper, const ExplainReport *report)
 
             g_ptr_array_add (words, observation_words (report->unit->board, given->observation));
         }
-        g_autofree char *joined = words_join (words, "and");
+        g_autofree char *joined = text_join (words, "and");
         paper_say (paper, 2, 4, MARK_BAD "%s" MARK_PLAIN " %s. Look again before going on.",
                    !conflict->with_files      ? "Cannot all be right:"
                    : conflict->given->len > 1 ? "Do not fit the files:"

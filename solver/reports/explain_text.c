@@ -25,7 +25,7 @@ explain_case_in_words (const Unit *unit, const DarkCase *one)
     for (guint c = 0; c < unit->board->components->len; c++)
         if (unit->releases[c].count > 1)
             g_ptr_array_add (words, releases_of_component (board_component (unit->board, c), one->may_be[c]));
-    return words_join (words, "and");
+    return text_join (words, "and");
 }
 
 char *
@@ -61,7 +61,7 @@ explain_processors (const Board *board, const Held *held)
         if (board_slot (board, s)->takes == KIND_PROCESSOR)
             g_ptr_array_add (words, g_strdup_printf ("%s %s", board_slot (board, s)->name, part));
     }
-    return words->len == 0 ? g_strdup ("no processor") : words_join (words, "and");
+    return words->len == 0 ? g_strdup ("no processor") : text_join (words, "and");
 }
 
 char *
@@ -76,7 +76,7 @@ explain_firmware (const Unit *unit)
                                     ? g_strdup_printf ("%s (its last write failed)", component->name)
                                     : releases_of_component (component, unit->releases[c].may_be));
     }
-    return words_join (words, "and");
+    return text_join (words, "and");
 }
 
 char *
@@ -95,7 +95,7 @@ explain_ruled_out (const ExplainReport *report)
         if (some)
             g_ptr_array_add (words, releases_of_component (component, ruled_out[c]));
     }
-    return words->len == 0 ? NULL : words_join (words, "and");
+    return words->len == 0 ? NULL : text_join (words, "and");
 }
 
 const Unit *
@@ -162,7 +162,7 @@ components_that_decide (const ExplainReport *report)
         if (decides)
             g_ptr_array_add (names, (gpointer) component->name);
     }
-    return words_join (names, "and");
+    return text_join (names, "and");
 }
 
 static guint

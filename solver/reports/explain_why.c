@@ -73,7 +73,7 @@ say_set (Paper *paper, const DarkCase *one, guint number, GHashTable *said)
 
         g_ptr_array_add (facts, words_with_place (fact->says, fact->at, NULL));
     }
-    g_autofree char *joined = words_join (facts, "and");
+    g_autofree char *joined = text_join (facts, "and");
     paper_label (paper, 2, 5, label, MARK_STRONG "%s" MARK_PLAIN "%s", joined,
                  set->stated || set->rules->len == 0 ? "" : ": no fact says that these go together");
     for (guint i = 0; i < set->rules->len; i++)
@@ -118,7 +118,7 @@ say_changes (Paper *paper, const Board *board, const DarkCase *one)
 
         for (guint f = 0; f < correction->len; f++)
             g_ptr_array_add (words, change_in_words (board, one->facts->pdata[g_array_index (correction, guint, f)]));
-        g_autofree char *joined = words_join (words, "and");
+        g_autofree char *joined = text_join (words, "and");
         paper_label (paper, 4, 6, "-", "%s", joined);
     }
     if (one->corrections->len > count)

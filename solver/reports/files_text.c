@@ -22,6 +22,6 @@ report_files_text (const Library *library)
     g_ptr_array_add (counts, words_count (library->wants->len, "want", "wants"));
     g_ptr_array_add (counts, words_count (library->shops->len, "shop", "shops"));
     g_ptr_array_add (counts, words_count (library->routes->len, "route", "routes"));
-    joined = words_join (counts, "and");
+    joined = text_join (counts, "and");
     return g_strdup_printf ("Nothing wrong: %s.\n", joined);
 }

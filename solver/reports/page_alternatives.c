@@ -10,7 +10,7 @@ put_row (guint number, const Alternative *alternative, GString *out)
     const Walk *walk = alternative->answer->walk;
     g_autofree char *minutes = words_number (walk->minutes);
     g_autofree char *loaners = needed_loaners_in_words (&alternative->needed);
-    g_autofree char *without = words_join (alternative->without, "and");
+    g_autofree char *without = text_join (alternative->without, "and");
 
     g_string_append_printf (out,
                             "<tr><td class=\"number\">%u</td><td class=\"number\">%u</td><td class=\"number\">%u</td>"

@@ -340,7 +340,7 @@ add_rows (Making *making)
     }
     if (others > 0)
         g_ptr_array_add (stays, words_count (others, "other slot", "other slots"));
-    joined = words_join (stays, "and");
+    joined = text_join (stays, "and");
     if (stays->len > 0)
         making->picture->stays = g_strdup_printf ("Left as it is: %s.", joined);
 }

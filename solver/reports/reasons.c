@@ -356,7 +356,7 @@ needless_sentence (const RouteJob *job, const Without *without)
     for (guint i = 0; i < job->steps->len; i++)
         if (without->left_out[i])
             g_ptr_array_add (numbers, step_label (job->labels, i));
-    joined = words_join (numbers, "and");
+    joined = text_join (numbers, "and");
     return g_strdup_printf ("not needed: the route is sound without step%s %s%s", numbers->len == 1 ? "" : "s", joined,
                             job->cases != NULL ? "" : ", with the lowest of the releases that the unit may have");
 }

@@ -31,7 +31,7 @@ records_in_words (const GPtrArray *records)
 
         g_ptr_array_add (texts, g_strdup_printf ("\"%s\" (%s)", record->name, entries));
     }
-    joined = words_join (texts, "and");
+    joined = text_join (texts, "and");
     return g_strdup_printf ("the record%s %s", records->len == 1 ? "" : "s", joined);
 }
 

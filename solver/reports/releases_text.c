@@ -34,7 +34,7 @@ releases_of_component (const Component *component, const gboolean *may_be)
     for (guint r = 0; r < component->releases->len; r++)
         if (may_be[r])
             g_ptr_array_add (names, (gpointer) component_release (component, r)->name);
-    joined = words_join (names, "or");
+    joined = text_join (names, "or");
     return g_strdup_printf ("%s %s", component->name, joined);
 }
 
@@ -109,7 +109,7 @@ any_in_words (const Unit *unit, const gboolean *any)
             g_ptr_array_add (names, (gpointer) board_component (unit->board, c)->name);
     if (names->len == 0)
         return g_strdup ("");
-    joined = words_join (names, "and");
+    joined = text_join (names, "and");
     return g_strdup_printf ("; with each, any %s that it may have", joined);
 }
 
@@ -153,5 +153,5 @@ releases_in_words (const Unit *unit, const GPtrArray *cases)
         return one_by_one (unit, left, any);
     if (texts->len == 0)
         return g_strdup ("the releases as told");
-    return words_join (texts, "and");
+    return text_join (texts, "and");
 }

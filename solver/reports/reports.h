@@ -171,6 +171,10 @@ BatchPublished *batch_published_read (const char *file, const char *text, const 
 /* The time at which such a document's batch begins, "2034-03-06T07:00"; NULL: it names no date, or is no such document, which
  * batch_published_read() will say. Transfer full. */
 char *batch_published_begin (const char *text);
+/* Where a unit stands in it, or where its units do that it is none of. `text` is one that batch_published_read() has read. */
+Mark batch_published_place (const char *file, const char *text, const char *unit);
+/* The eight digits that its pages bear; NULL: it says none. Transfer full. */
+char *batch_published_mark (const char *text);
 
 /* One line that counts what was read. Transfer full. */
 char *report_files_text (const Library *library);

@@ -121,13 +121,13 @@ needed_loaners_in_words (const Needed *needed)
         if (lot->owner == OWNER_LOAN)
             g_ptr_array_add (loaners, g_strdup_printf ("%u %s", lot->count, part));
     }
-    return loaners->len == 0 ? g_strdup ("none") : words_join (loaners, "and");
+    return loaners->len == 0 ? g_strdup ("none") : text_join (loaners, "and");
 }
 
 static char *
 alternative_without_in_words (const Alternative *alternative)
 {
-    g_autofree char *joined = words_join (alternative->without, "and");
+    g_autofree char *joined = text_join (alternative->without, "and");
 
     return alternative->without->len == 0 ? g_strdup ("; the route above") : g_strdup_printf ("; without %s", joined);
 }

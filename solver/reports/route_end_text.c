@@ -25,7 +25,7 @@ say_settings (const Sheet *sheet)
             clears_settings (component_release (board_component (sheet_board (sheet), step->component), step->release)))
             g_ptr_array_add (numbers, step_label (sheet->account->labels, i));
     }
-    joined = words_join (numbers, "and");
+    joined = text_join (numbers, "and");
     if (numbers->len > 0)
         paper_say (sheet->paper, INDENT, INDENT + 2, "settings set again (step%s %s cleared them)",
                    numbers->len == 1 ? "" : "s", joined);
@@ -46,7 +46,7 @@ say_loaners (const Sheet *sheet, const GPtrArray *back)
         if (step->step->kind == STEP_REMOVE && step->moved.owner == OWNER_LOAN)
             g_ptr_array_add (parts, words_part (step->moved.part, step->moved.stepping));
     }
-    joined = words_join (parts, "and");
+    joined = text_join (parts, "and");
     if (parts->len > 0)
         paper_say (sheet->paper, INDENT, INDENT + 2, "back on the loan shelf: %s", joined);
 }
@@ -67,7 +67,7 @@ written_releases (const Sheet *sheet)
                              g_strdup_printf ("%s = %s", component->name,
                                               component_release (component, sheet->account->last->releases[c])->name));
     }
-    return releases->len == 0 ? NULL : words_join (releases, "and");
+    return releases->len == 0 ? NULL : text_join (releases, "and");
 }
 
 void

@@ -95,7 +95,7 @@ say_unit (Paper *paper, const Unit *unit)
 
         g_ptr_array_add (firmware, releases_of_component (component, unit->releases[c].may_be));
     }
-    g_autofree char *joined = words_join (firmware, "and");
+    g_autofree char *joined = text_join (firmware, "and");
     if (firmware->len > 0)
         paper_say (paper, 0, 2, "The unit has %s.", joined);
 }
@@ -156,7 +156,7 @@ additions_in_words (const NoRoute *none, guint first, guint end)
         g_ptr_array_add (parts, g_strdup_printf ("%s%s%s", one->part->name, one->stepping == NULL ? "" : " ",
                                                  one->stepping == NULL ? "" : one->stepping));
     }
-    g_autofree char *joined = words_join (parts, "or");
+    g_autofree char *joined = text_join (parts, "or");
     g_autofree char *number = of->count == 1 ? g_strdup ("one") : g_strdup_printf ("%u", of->count);
     g_autofree char *bound = of->bound == NULL ? g_strdup ("") : g_strdup_printf (", bound to %s,", of->bound);
     return g_strdup_printf (of->opens == FACT_LOANERS ? "lend %s of %s%s" : "have %s of %s%s in stock", number, joined,

@@ -96,7 +96,7 @@ kept_slots (const RouteReport *report)
     for (guint s = 0; s < board->slots->len; s++)
         if (report->want->keep_slot[s])
             g_ptr_array_add (names, (gpointer) board_slot (board, s)->name);
-    joined = words_join (names, "and");
+    joined = text_join (names, "and");
     return names->len == 0 ? g_strdup ("") : g_strdup_printf (", %s kept", joined);
 }
 

@@ -20,7 +20,7 @@ risen_floors (const Sheet *sheet, const StepAccount *step)
     }
     if (risen->len == 0)
         return NULL;
-    joined = words_join (risen, "and");
+    joined = text_join (risen, "and");
     return g_strdup_printf ("%s can't be written any more", joined);
 }
 

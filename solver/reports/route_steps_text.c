@@ -30,7 +30,7 @@ say_cautions (Paper *paper, guint indent, const GArray *due, gboolean unit_is_da
             g_ptr_array_add (again, (gpointer) entry->caution->id);
     }
     if (again->len > 0) {
-        g_autofree char *ids = words_join (again, "and");
+        g_autofree char *ids = text_join (again, "and");
 
         paper_say (paper, indent, indent + 2, MARK_CAUTION "Cautions again" MARK_PLAIN ": %s", ids);
     }
@@ -160,7 +160,7 @@ say_looks (const Sheet *sheet, guint index)
 
     for (guint i = 0; i < looks->len; i++)
         g_ptr_array_add (ids, (gpointer) ((const LookFirst *) looks->pdata[i])->id);
-    joined = words_join (ids, "and");
+    joined = text_join (ids, "and");
     if (ids->len > 0)
         paper_say (sheet->paper, DETAIL_INDENT, DETAIL_INDENT + 2,
                    "if it stays dark, before you blame the part, look at: %s", joined);

@@ -139,21 +139,6 @@ words_part (const Part *part, const char *stepping)
 }
 
 char *
-words_join (const GPtrArray *words, const char *last)
-{
-    GString *text = g_string_new (NULL);
-
-    for (guint i = 0; i < words->len; i++) {
-        if (i > 0 && i + 1 == words->len)
-            g_string_append_printf (text, " %s ", last);
-        else if (i > 0)
-            g_string_append (text, ", ");
-        g_string_append (text, g_ptr_array_index (words, i));
-    }
-    return g_string_free (text, FALSE);
-}
-
-char *
 words_methods (guint mask, const char *last)
 {
     g_autoptr (GPtrArray) names = g_ptr_array_new ();
@@ -161,7 +146,7 @@ words_methods (guint mask, const char *last)
     for (int method = 0; method < METHOD_COUNT; method++)
         if (mask & METHOD_BIT (method))
             g_ptr_array_add (names, (gpointer) method_name (method));
-    return words_join (names, last);
+    return text_join (names, last);
 }
 
 char *
@@ -239,7 +224,7 @@ want_slot (const Slot *slot, const WantSlot *want)
 
         g_ptr_array_add (tests, g_strdup_printf ("%s %s %s", test->attribute, version_op_text (test->op), test->text));
     }
-    joined = words_join (tests, "and");
+    joined = text_join (tests, "and");
     return g_strdup_printf ("%s with %s", slot->name, joined);
 }
 
@@ -255,7 +240,7 @@ add_kept (const Board *board, const Want *want, GPtrArray *asked)
         if (want->keep_component[c])
             g_ptr_array_add (kept, (gpointer) board_component (board, c)->name);
     if (kept->len > 0) {
-        g_autofree char *names = words_join (kept, "and");
+        g_autofree char *names = text_join (kept, "and");
 
         g_ptr_array_add (asked, g_strdup_printf (kept->len == 1 ? "%s kept as it is" : "%s kept as they are", names));
     }
@@ -289,5 +274,5 @@ words_case (const Unit *unit, const guint *releases, const gboolean *left_out)
             g_ptr_array_add (
                 parts, g_strdup_printf ("%s %s", component->name, component_release (component, releases[c])->name));
     }
-    return parts->len == 0 ? g_strdup ("as told") : words_join (parts, "and");
+    return parts->len == 0 ? g_strdup ("as told") : text_join (parts, "and");
 }

@@ -33,7 +33,6 @@ char *words_number (double number);                          /* without trailing
 char *words_place (Mark at);                                 /* "file:line", or "" without a place */
 char *words_part (const Part *part, const char *stepping);   /* "elvane-14 (stepping b1)"; "empty" for NULL */
 char *words_methods (guint mask, const char *last);          /* "controller or clip" with last = "or"; "" for none */
-char *words_join (const GPtrArray *words, const char *last); /* "a, b and c" with last = "and" */
 char *words_source (const Source *source); /* "release note 2.1.0 (checked 2034-01-02)"; NULL when not stated */
 
 /* What a step does: "write system 1.4.0 from the running host". */

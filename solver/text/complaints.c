@@ -171,6 +171,16 @@ complaints_get (Complaints *list, guint index)
     return complaint;
 }
 
+void
+complaints_copy (Complaints *list, Complaints *from, guint index)
+{
+    const Complaint *other = complaints_get (from, index);
+    guint before = list->items->len;
+    complaints_add (list, other->at, other->expected, "%s", other->what);
+    if (list->items->len > before)
+        ((Complaint *) g_ptr_array_index (list->items, before))->line = g_strdup (other->line);
+}
+
 /* Appends the line and, under it, the caret. Tabs stay tabs in both, so that they line up on any screen. */
 static void
 append_caret (GString *out, const char *line, guint column)

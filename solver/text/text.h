@@ -44,6 +44,9 @@ guint complaints_count (const Complaints *list);
 /* The complaint at `index` in file order (file, line, column). Transfer none. */
 const Complaint *complaints_get (Complaints *list, guint index);
 
+/* Takes the complaint at `index` of another list, with its line, into this one. */
+void complaints_copy (Complaints *list, Complaints *from, guint index);
+
 /* All complaints as text, up to `most` of them, each as
  *     file:line:column: what is wrong
  *         the line itself
@@ -54,6 +57,9 @@ char *complaints_to_string (Complaints *list, guint most);
 
 /* Of `known` (NULL-terminated), the name nearest to `found` by edit distance, or NULL when none is near. */
 const char *text_nearest (const char *found, const char *const *known);
+
+/* "a, b and c" of GPtrArray of char*, with last = "and"; "" for none. Transfer full. */
+char *text_join (const GPtrArray *words, const char *last);
 
 /* A part of `mark`'s line, `characters` further right. */
 Mark mark_right_of (Mark mark, guint characters);

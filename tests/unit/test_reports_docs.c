@@ -11,6 +11,7 @@
 #include <glib.h>
 #include <jansson.h>
 
+#define NO_ROUTE   11 /* docs/commands.md, "Exit statuses" */
 #define SOME_ASIDE 15
 
 static char *
@@ -145,6 +146,68 @@ test_readme_shows_what_is_printed (void **state)
     assert_int_equal (shown, 4);
 }
 
+/* A folder in which README.md's commands can be typed as they stand: the project's own folders, and the program. Transfer full. */
+static char *
+reader_folder (void)
+{
+    static const char script[] = "mkdir .build && ln -s \"$1/data\" data && ln -s \"$1/rules\" rules && ln -s \"$2\" .build/rungwise";
+    g_autofree char *here = g_get_current_dir ();
+    const char *arguments[] = { "sh", "-c", script, "sh", here, RUNGWISE_BINARY, NULL };
+    char *folder = g_dir_make_tmp ("readme-XXXXXX", NULL);
+    int status = 1;
+
+    assert_true (g_spawn_sync (folder, (char **) arguments, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, NULL, NULL, &status, NULL));
+    assert_int_equal (status, 0);
+    return folder;
+}
+
+/* Runs README.md's block that begins with this remark, and its last command ends so; nothing is complained about. Transfer full: what it printed. */
+static char *
+run_block (const char *readme, const char *folder, const char *remark, int ends)
+{
+    const char *begin = strstr (readme, remark);
+    g_autofree char *block = begin == NULL ? NULL : g_strndup (begin, (gsize) (strstr (begin, "```") - begin));
+    const char *arguments[] = { "sh", "-c", block, NULL };
+    g_auto (GStrv) environment = g_environ_unsetenv (g_get_environ (), "RUNGWISE_RULES");
+    g_autofree char *complaints = NULL;
+    g_autoptr (GError) error = NULL;
+    char *printed = NULL;
+    int status = 0;
+
+    assert_non_null (block);
+    assert_true (g_spawn_sync (folder, (char **) arguments, environment, G_SPAWN_SEARCH_PATH, NULL, NULL, &printed, &complaints,
+                               &status, NULL));
+    assert_false (g_spawn_check_wait_status (status, &error));
+    if (error->code != ends)
+        fail_msg ("%s: %s\n%s", remark, error->message, complaints);
+    assert_string_equal (complaints, "");
+    return printed;
+}
+
+/* Its longer commands run one after the other, as a reader types them. */
+static void
+test_readme_commands_run (void **state)
+{
+    g_autofree char *readme = page ("README.md");
+    g_autofree char *folder = reader_folder ();
+    g_autofree char *one = run_block (readme, folder, "# the route that is worked from", NO_ROUTE); /* its loaner is gone */
+    g_autofree char *pallet = run_block (readme, folder, "# the overview on standard output", SOME_ASIDE);
+    g_autofree char *anew = run_block (readme, folder, "# a step that is done", SOME_ASIDE);
+    const char *clear[] = { "rm", "-r", folder, NULL };
+
+    (void) state;
+    assert_non_null (strstr (one, "planned on from the record"));
+    assert_non_null (strstr (pallet, "40 units in 11 situations"));
+    assert_non_null (strstr (anew, "records/LK-2003.yaml: entry 1: step 1 of timetable "));
+    assert_non_null (strstr (anew, "records/LK-2003.yaml: entry 2: step 2 of timetable "));
+    assert_non_null (strstr (anew, "records/LK-2002.yaml: entry 1: step 1 of timetable "));
+    assert_non_null (strstr (anew, "Planned anew at 2034-03-06T07:30"));
+    /* Its write has failed: the board is read as it is, and no record was beyond reading. */
+    assert_non_null (strstr (anew, "wren-2s r2, system failed"));
+    assert_null (strstr (anew, "its record"));
+    assert_true (g_spawn_sync (NULL, (char **) clear, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, NULL, NULL, NULL, NULL));
+}
+
 /* Standard output on a full device: nothing is lost without a word. */
 static void
 test_full_device_is_complained_about (void **state)
@@ -169,6 +232,7 @@ main (void)
         cmocka_unit_test (test_schema_keys_are_explained),
         cmocka_unit_test (test_examples_run),
         cmocka_unit_test (test_readme_shows_what_is_printed),
+        cmocka_unit_test (test_readme_commands_run),
         cmocka_unit_test (test_full_device_is_complained_about),
     };
 

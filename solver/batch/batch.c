@@ -229,6 +229,7 @@ batch_plan (const BatchQuestion *question)
         replan_settle (planning);
     g_autoptr (Mapping) mapping = batch_schedule (planning);
     batch_take_over (planning, mapping);
+    batch_find_open (planning);
     modes_find_ways_back (planning);
     if (question->published != NULL)
         replan_count_moved (planning);

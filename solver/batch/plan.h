@@ -42,6 +42,7 @@ typedef struct {
     gboolean has_record;
     guint entries;   /* of the record, that go by its last published route */
     gboolean anew;   /* it leaves that route: `unit` is how it stands now */
+    gboolean settled; /* its record leaves no release with which the rest of that route is not its way */
     gboolean parked; /* begun, and without a bench place at the moment */
     int keeps;       /* the mode that it goes on with; -1: any */
     int mode;        /* the one that stock is kept for; -1: none */
@@ -90,10 +91,30 @@ typedef struct {
 } Pulled;
 /* Transfer full (GArray of Pulled), in the order of the steps. */
 GArray *steps_pull (const Unit *unit, const GArray *steps);
+/* What steps take from stock and borrow: adds to each list a Lot with the most that are in the unit at a time. */
+void steps_lots (const Unit *unit, const GArray *steps, GArray *stock, GArray *lent);
+gboolean lot_is_like (const Lot *left, const Lot *right);
+
+/* ---- Plans with branches (branching.c) ---- */
+
+/* Sets `mode->branching`, and returns it. */
+BatchBranching *branching_new (const Shop *shop, const Unit *unit, BatchMode *mode, const BranchCost *worst);
+void batch_branching_free (BatchBranching *branching);
+/* Where a case goes on; NULL: the plan ends there. */
+const Branch *branch_next_for (const Branch *branch, const guint *releases, guint n_components);
+/* The most that any way of the mode takes (Lot) of stock or loaners; without branches what the mode takes. Transfer full. */
+GArray *mode_most (const BatchMode *mode, Owner owner);
+/* As steps_pull(), those that come out for good whatever is read. Transfer full. */
+GArray *mode_pulls_surely (const Unit *unit, const BatchMode *mode);
+/* Says of a unit that goes on by its mode `keeps` when the clock alone takes it past a reading that no record tells of. */
+void branching_say_unread (Planning *planning, guint unit);
+/* Which units still depend on what is read, and how many of them may have no way. When their modes are known. */
+void batch_find_open (Planning *planning);
 
 /* Plans each class. */
 void modes_find (Planning *planning);
-/* The worst case of a plan with branches, as one way. NULL when the checker refuses it. Transfer full. */
+/* The worst case of a plan with branches, as one way. NULL when the checker refuses it, or when another way borrows more than the
+ * shop has of its own. Transfer full. */
 BatchMode *mode_of_branches (const BatchQuestion *question, const Shop *shelf, const Unit *unit, const Want *want,
                              const RouteAnswer *answer);
 /* Fills in what comes back from each step of the modes that units go by. */
@@ -145,7 +166,7 @@ void calendar_fill (Calendar *calendar, const Shop *shop, const BatchClock *cloc
 typedef struct {
     gint64 duration, attended;
 } StepTime;
-/* Per step; of a plan with branches the first one with all tries and reads. Transfer full (GArray of StepTime). */
+/* Per step; of a plan with branches with the tries and reads before it. Transfer full (GArray of StepTime). */
 GArray *mode_times (const BatchMode *mode, const Shop *shop);
 
 /* Parts in and out of slots by the steps of a mode: what is held from where to where. */

@@ -95,6 +95,8 @@ replan_keep_modes (Planning *planning)
         plan->keeps = find_mode (planning, i);
         if (plan->keeps < 0)
             begin_anew (planning, i);
+        else
+            branching_say_unread (planning, i);
     }
     shelf_count (planning);
 }

@@ -15,17 +15,6 @@ published_steps (const PublishedUnit *published)
     return steps;
 }
 
-/* The unit after steps that are done. Transfer full. */
-Unit *
-standing_unit_after (const Unit *unit, const GArray *steps, guint done)
-{
-    g_autoptr (State) state = state_from_unit (unit, NULL);
-
-    for (guint i = 0; i < done; i++)
-        state_apply (state, &g_array_index (steps, Step, i));
-    return unit_at_state (state);
-}
-
 /* ---- Records ---- */
 
 static const Record *
@@ -205,6 +194,7 @@ stand_by_record (Standing *standing)
         leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
     } else {
         plan->done = steps->len - resumed->left->len;
+        plan->settled = TRUE;
         if (plan->done < steps->len && is_under_way (standing, plan->done))
             plan->under_way = g_array_index (standing->published->tasks, PublishedTask, plan->done).begins;
     }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* A batch as one page: what to pick, who does what, where parts go, and a sheet for each unit. It loads nothing and runs nothing; zoom
  * is a row of radio buttons and the style sheet. It is HTML that is XML too. */
+#include "reports/batch_branches.h"
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
 #include "reports/page_style.h"
@@ -68,6 +69,19 @@ put_aside (const BatchView *view, GString *out)
         g_string_append (out, "</h3>\n");
         put_reasons (view, group, out);
     }
+}
+
+static void
+put_branches (const BatchView *view, GString *out)
+{
+    Paper *paper = NULL;
+
+    if (!batch_has_open (view))
+        return;
+    g_string_append (out, "<h2>Depends on what is read</h2>\n");
+    paper = paper_new_page ();
+    batch_say_branches (paper, view);
+    page_put_paper (paper, out);
 }
 
 /* ---- Sheets ---- */
@@ -140,6 +154,7 @@ report_batch_html (BatchView *view, guint page)
     put_sheets_note (view, page, out);
     if (page == 0) {
         put_aside (view, out);
+        put_branches (view, out);
         batch_page_put_chart (view, out);
         batch_page_put_pick_list (view, out);
         batch_page_put_travels (view, out);

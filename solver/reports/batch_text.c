@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The overview of a batch for a terminal. */
+#include "reports/batch_branches.h"
 #include "reports/batch_sheet.h"
 #include "reports/route_text.h"
 
@@ -238,6 +239,11 @@ report_batch_text (const BatchView *view, gboolean colour)
         paper_blank (paper);
         paper_say (paper, 0, 2, MARK_BAD "Set aside" MARK_PLAIN);
         batch_say_aside (paper, view);
+    }
+    if (batch_has_open (view)) {
+        paper_blank (paper);
+        paper_say (paper, 0, 2, MARK_STRONG "Depends on what is read" MARK_PLAIN);
+        batch_say_branches (paper, view);
     }
     say_situations (paper, view);
     say_days (paper, view);

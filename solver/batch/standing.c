@@ -139,28 +139,55 @@ stand_by_time (Planning *planning, guint unit)
     }
 }
 
-/* What is left is the end of the route, and leads on from where the unit is. */
+/* The steps lead from the unit to its want in every case. */
+static gboolean
+lead_on (const Standing *standing, const Shop *shop, const Unit *unit, const GArray *steps)
+{
+    g_autoptr (GPtrArray) cases = unit_cases (unit, MOST_CASES);
+    g_autoptr (Shop) shelf = replan_shelf (shop, standing->lent);
+    gboolean sound = cases != NULL;
+
+    for (guint i = 0; sound && i < cases->len; i++) {
+        g_autoptr (State) start = state_from_unit (unit, cases->pdata[i]);
+        g_autoptr (Walk) walk =
+            check_walk (standing->planning->question->library, shelf,
+                        planning_unit (standing->planning, standing->unit)->want, start, steps);
+        sound = walk->sound;
+    }
+    return sound;
+}
+
+/* Some run of them can be left out. */
+static gboolean
+are_too_many (const Standing *standing, const Resumed *resumed)
+{
+    for (guint from = 0; from < resumed->left->len; from++)
+        for (guint count = 1; from + count <= resumed->left->len; count++) {
+            g_autoptr (GArray) fewer = g_array_copy (resumed->left);
+
+            g_array_remove_range (fewer, from, count);
+            if (lead_on (standing, resumed->shop, resumed->unit, fewer))
+                return TRUE;
+        }
+    return FALSE;
+}
+
+/* What is left is the end of the route, and leads on from where the unit is. The longest way of a plan with branches may do so too
+ * where what was read leads another, shorter way; then it is left. */
 static gboolean
 goes_on (const Standing *standing, const Resumed *resumed, const GArray *steps)
 {
     guint done = steps->len - resumed->left->len;
-    g_autoptr (GPtrArray) cases = unit_cases (resumed->unit, MOST_CASES);
-    g_autoptr (Shop) shelf = replan_shelf (resumed->shop, standing->lent);
+    const Unit *came = standing->planning->plans[standing->unit].unit;
 
-    if (steps->len == 0 || cases == NULL)
+    if (steps->len == 0)
         return FALSE;
     for (guint i = 0; i < resumed->left->len; i++)
         if (!steps_are_equal (&g_array_index (resumed->left, Step, i), &g_array_index (steps, Step, done + i)))
             return FALSE;
-    for (guint i = 0; i < cases->len; i++) {
-        g_autoptr (State) start = state_from_unit (resumed->unit, cases->pdata[i]);
-        g_autoptr (Walk) walk =
-            check_walk (standing->planning->question->library, shelf,
-                        planning_unit (standing->planning, standing->unit)->want, start, resumed->left);
-        if (!walk->sound)
-            return FALSE;
-    }
-    return TRUE;
+    if (!lead_on (standing, resumed->shop, resumed->unit, resumed->left))
+        return FALSE;
+    return lead_on (standing, standing->shop, came, steps) || !are_too_many (standing, resumed);
 }
 
 /* By the timetable, and no entry says that it came to nothing. */

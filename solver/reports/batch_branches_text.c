@@ -74,7 +74,7 @@ say_lots (Paper *paper, const BatchWay *way, const GArray *lots, const char *ids
             paper_say (paper, 2, 4, "%s: each may also need %u %s from the loan shelf, %s; not in the timetable.", ids, lot->count,
                        part, when);
         else
-            paper_say (paper, 2, 4, "%s: for each %u %s is kept in the stock as well, and taken only %s.", ids, lot->count, part,
+            paper_say (paper, 2, 4, "%s: kept in the stock for each as well: %u %s, taken only %s.", ids, lot->count, part,
                        when);
     }
 }

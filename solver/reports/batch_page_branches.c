@@ -6,6 +6,7 @@
 
 #include "reports/branches_text.h"
 #include "reports/markup.h"
+#include "reports/route_text.h"
 
 /* ---- The top ---- */
 
@@ -118,6 +119,11 @@ static void
 put_reading (const ModeSheet *sheet, const BatchReading *reading, guint number, GString *out)
 {
     const PlanPart *after = part_of (sheet, reading->after);
+    guint count = sheet->way->mode->steps->len;
+    g_autofree char *minutes = words_minutes (reading->minutes);
+    g_autofree char *when =
+        count == 0 ? g_strdup_printf ("%s, not in the timetable", minutes)
+                   : g_strdup_printf ("%s, in the time of step %u", minutes, MIN (reading->before + 1, count));
     Paper *paper = paper_new_page ();
 
     plan_text_reading (paper, sheet->plan, after);
@@ -125,8 +131,10 @@ put_reading (const ModeSheet *sheet, const BatchReading *reading, guint number, 
         say_row (paper, sheet, reading, reading->after->next->pdata[i], number);
     plan_text_reading_else (paper, after);
     batch_page_put_across (paper, "mind", out);
-    g_string_append (out, "<tr class=\"step\"><td class=\"tick\"><span class=\"box\"></span></td><td></td>"
-                          "<td>Read.</td><td class=\"note\">read:</td></tr>\n");
+    g_string_append_printf (out,
+                            "<tr class=\"step\"><td class=\"tick\"><span class=\"box\"></span></td>"
+                            "<td class=\"when\">%s</td><td>Read.</td><td class=\"note\">read:</td></tr>\n",
+                            when);
 }
 
 void
@@ -140,6 +148,33 @@ batch_page_put_readings (const BatchUnit *unit, const ModeSheet *sheet, guint st
         if (reading->before == step)
             put_reading (sheet, reading, number, out);
     }
+}
+
+gboolean
+batch_say_above_branch (Paper *paper, const ModeSheet *sheet, guint step)
+{
+    const BatchBranching *branching = sheet->way->mode->branching;
+    guint leg = 0;
+
+    if (branching == NULL || step < branching->common || step >= branching->legs->len)
+        return FALSE;
+    leg = g_array_index (branching->legs, guint, step);
+    if (step > 0 && g_array_index (branching->legs, guint, step - 1) == leg)
+        return FALSE;
+    const PlanPart *part = plan_part (sheet->plan, leg);
+    route_text_above_step (paper, &part->report, part->account, 0);
+    return TRUE;
+}
+
+gboolean
+batch_ends_read (const ModeSheet *sheet)
+{
+    const BatchBranching *branching = sheet->way->mode->branching;
+    const BatchReading *last = branching == NULL || branching->readings->len == 0
+                                   ? NULL
+                                   : &g_array_index (branching->readings, BatchReading, branching->readings->len - 1);
+
+    return last != NULL && last->before == sheet->way->mode->steps->len && last->after->then == THEN_TRY;
 }
 
 void

@@ -90,7 +90,8 @@ put_above (ModeSheet *sheet, guint step, GString *out)
     Paper *cautions = paper_new_page ();
     const Sheet bench = { cautions, &sheet->report, sheet->account };
 
-    route_text_above_step (power, &sheet->report, sheet->account, step);
+    if (!batch_say_above_branch (power, sheet, step))
+        route_text_above_step (power, &sheet->report, sheet->account, step);
     batch_page_put_across (power, "power", out);
     sheet_step_cautions (&bench, step);
     batch_page_put_across (cautions, "mind", out);
@@ -156,7 +157,8 @@ put_table (const BatchView *view, const BatchUnit *unit, ModeSheet *sheet, GStri
     for (guint i = 0; i < unit->tasks->len; i++)
         put_step_row (view, unit, i, sheet, out);
     batch_page_put_readings (unit, sheet, sheet->way->mode->steps->len, view->way_of[unit->class][unit->mode] + 1, out);
-    put_last_row (sheet, out);
+    if (!batch_ends_read (sheet))
+        put_last_row (sheet, out);
     g_string_append (out, "</tbody></table>\n");
 }
 

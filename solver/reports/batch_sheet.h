@@ -63,6 +63,10 @@ void batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, con
 void batch_page_put_readings (const BatchUnit *unit, const ModeSheet *sheet, guint step, guint way, GString *out);
 /* "only if it stays dark" under the time of a step; nothing where it is made in any case. */
 void batch_page_put_condition (const BatchUnit *unit, const ModeSheet *sheet, guint step, GString *out);
+/* What stands above the first step behind a reading: what was read leaves the unit running, or on standby. FALSE: it is no such step. */
+gboolean batch_say_above_branch (Paper *paper, const ModeSheet *sheet, guint step);
+/* The way ends with a reading, which needs no further start. */
+gboolean batch_ends_read (const ModeSheet *sheet);
 /* What stands across the table of a unit: power, starts, cautions, readings. Frees the paper. */
 void batch_page_put_across (Paper *paper, const char *class, GString *out);
 

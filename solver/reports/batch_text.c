@@ -38,12 +38,18 @@ steps_of_way (const BatchWay *way)
     return words->len == 1 ? g_strdup ("nothing to do") : g_strjoinv ("; ", (char **) words->pdata);
 }
 
-static const char *
+/* Transfer full. */
+static char *
 claim_of (const BatchMode *mode)
 {
-    if (mode->answer->claim == CLAIM_BRANCHES)
-        return ", worst case of a plan with branches";
-    return mode->claim == CLAIM_PROVED_SHORTEST ? ", proved" : ", best found";
+    double read = 0;
+
+    if (mode->branching == NULL)
+        return g_strdup (mode->claim == CLAIM_PROVED_SHORTEST ? ", proved" : ", best found");
+    for (guint i = 0; i < mode->branching->readings->len; i++)
+        read += g_array_index (mode->branching->readings, BatchReading, i).minutes;
+    g_autofree char *minutes = words_minutes (read);
+    return g_strdup_printf (" and %s to read what it has, worst case of a plan with branches", minutes);
 }
 
 static void
@@ -60,9 +66,10 @@ say_way (Paper *paper, const BatchView *view, guint index)
     g_autofree char *minutes = words_minutes (walk->minutes);
     g_autofree char *attended = words_number (walk->attended);
     g_autofree char *label = g_strdup_printf ("%u.", index + 1);
+    g_autofree char *claim = claim_of (way->mode);
 
     paper_label (paper, 2, 5, label, MARK_STRONG "%s" MARK_PLAIN ": %s; becomes %s", units, view_situation (view, way->class), wanted);
-    paper_say (paper, 5, 7, "%s, %s (%s attended)%s%s: %s", count, minutes, attended, claim_of (way->mode),
+    paper_say (paper, 5, 7, "%s, %s (%s attended)%s%s: %s", count, minutes, attended, claim,
                way->number == 0 ? "" : ", one that spares what is scarce", steps);
     paper_say (paper, 5, 7, "%s", ids);
 }

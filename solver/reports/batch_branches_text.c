@@ -52,7 +52,10 @@ say_what_depends (Paper *paper, const BatchWay *way, guint number, const char *i
     const GPtrArray *labels = way->words->labels;
     guint common = way->mode->branching->common;
 
-    if (common == way->mode->steps->len)
+    if (way->mode->steps->len == 0)
+        paper_say (paper, 2, 4, "%s: not in the timetable; it is read, and what is done then is on the sheet of situation %u.", ids,
+                   number);
+    else if (common == way->mode->steps->len)
         paper_say (paper, 2, 4, "%s: what comes after the steps in the timetable depends on what is read (situation %u).", ids,
                    number);
     else

@@ -42,7 +42,8 @@ say_which_steps (Paper *paper, const BatchWay *way, guint number)
     paper_say (paper, 0, 2,
                MARK_CAUTION "Its releases are not all known" MARK_PLAIN
                             ". %s; %s. The steps are called as on the sheet of situation %u. If something else is read, leave "
-                            "this sheet and go on by the part of that sheet which is named here where it is read; its times are in no timetable.",
+                            "this sheet and go on by the part of that sheet which is named here where it is read; its times are in no timetable until the "
+                            "batch is planned anew with what was read.",
                in_any_case, rest, number);
 }
 

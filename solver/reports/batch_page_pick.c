@@ -101,6 +101,18 @@ put_kept (const BatchView *view, const BatchWay *way, GString *out)
         put_kept_row (way, &g_array_index (branching->lent, Lot, i), ids, out);
 }
 
+static gboolean
+keeps_some (const BatchView *view)
+{
+    for (guint i = 0; i < view->ways->len; i++) {
+        const BatchBranching *branching = ((const BatchWay *) view->ways->pdata[i])->mode->branching;
+
+        if (branching != NULL && branching->stock->len + branching->lent->len > 0)
+            return TRUE;
+    }
+    return FALSE;
+}
+
 static void
 put_parts (const BatchView *view, GString *out)
 {
@@ -112,7 +124,7 @@ put_parts (const BatchView *view, GString *out)
         if (part->stays->len > 0 && part->from_unit < 0)
             count_part (view, all, part);
     }
-    if (all->len == 0 && !batch_has_open (view))
+    if (all->len == 0 && !keeps_some (view))
         return;
     g_string_append (out, "<h3>Parts</h3>\n<table><thead><tr><th class=\"tick\">taken</th><th>how many</th><th>part</th>"
                           "<th>from</th></tr></thead><tbody>\n");
@@ -149,14 +161,15 @@ count_release (GArray *all, const Component *component, guint release, guint uni
     g_array_append_val (all, fresh);
 }
 
+/* `units`: by each of the first `sure` steps; `later`: by the others. */
 static void
-count_steps (GArray *all, const Board *board, const GArray *steps, guint units)
+count_steps (GArray *all, const Board *board, const GArray *steps, guint sure, guint units, guint later)
 {
     for (guint i = 0; i < steps->len; i++) {
         const Step *step = &g_array_index (steps, Step, i);
 
         if (step->kind == STEP_WRITE && step->method != METHOD_SPARE)
-            count_release (all, board_component (board, step->component), step->release, units);
+            count_release (all, board_component (board, step->component), step->release, i < sure ? units : later);
     }
 }
 
@@ -169,7 +182,7 @@ count_branches (GArray *all, const BatchWay *way)
     if (way->mode->answer->claim != CLAIM_BRANCHES)
         return;
     for (guint i = 0; i < branches->legs->len; i++)
-        count_steps (all, way->of->unit->board, ((const BranchLeg *) branches->legs->pdata[i])->branch->steps, 0);
+        count_steps (all, way->of->unit->board, ((const BranchLeg *) branches->legs->pdata[i])->branch->steps, 0, 0, 0);
 }
 
 static void
@@ -200,7 +213,11 @@ put_files (const BatchView *view, GString *out)
     for (guint i = 0; i < view->ways->len; i++) {
         const BatchWay *way = view->ways->pdata[i];
 
-        count_steps (all, way->of->unit->board, way->mode->steps, way->units);
+        const BatchBranching *branching = way->mode->branching;
+        g_autoptr (GPtrArray) open = batch_open_ids (view, way);
+
+        count_steps (all, way->of->unit->board, way->mode->steps,
+                     branching == NULL ? way->mode->steps->len : branching->common, way->units, way->units - open->len);
         count_branches (all, way);
     }
     if (all->len == 0)

@@ -35,7 +35,9 @@ steps_of_way (const BatchWay *way)
     for (guint i = 0; i < way->mode->steps->len; i++)
         g_ptr_array_add (words, words_step (board, &g_array_index (way->mode->steps, Step, i)));
     g_ptr_array_add (words, NULL);
-    return words->len == 1 ? g_strdup ("nothing to do") : g_strjoinv ("; ", (char **) words->pdata);
+    if (words->len == 1)
+        return g_strdup (way->words != NULL ? "no step; it is read" : "nothing to do");
+    return g_strjoinv ("; ", (char **) words->pdata);
 }
 
 /* Transfer full. */

@@ -510,6 +510,27 @@ the_overview_names_what_depends (void **state)
     assert_has (page, "it stays dark: <b class=\"bad\">no way on</b>. Stop here, set the unit aside");
 }
 
+/* The processor that is wanted is in: where it starts, that is all; nobody may take it for done before it was read. */
+static void
+a_unit_that_is_only_read_says_so (void **state)
+{
+    g_autoptr (SmallBatch) small = small_batch (
+        NO_LOANERS, "unit: P\nboard: dunnock-1s\nrevision: r2\nfirmware: {system: unknown, controller: 1.8, logic: k2}\n"
+                    "becomes: larger\nfitted:\n  cpu1: elvane-12c\n  sink1: sink-130c\n" DUNNOCK_REST);
+    BatchReport report;
+    g_autoptr (BatchView) view = view_of (small, &report);
+    g_autofree char *text = report_batch_text (view, FALSE);
+    g_autofree char *page = report_batch_html (view, 0);
+
+    (void) state;
+    assert_int_equal (unit_of (small->batch, "P")->tasks->len, 0);
+    assert_int_equal (small->batch->unsure, 1);
+    assert_has (text, "P: not in the timetable; it is read");
+    assert_has (page, "Then try a start");
+    assert_has (page, "5 minutes, not in the timetable");
+    assert_null (strstr (page, "Nothing to do"));
+}
+
 static void
 tasks_say_on_what_they_depend (void **state)
 {
@@ -548,6 +569,7 @@ the_json_says_it_all (void **state)
     const json_t *task = json_array_get (json_object_get (unit, "tasks"), 0);
 
     (void) state;
+    assert_fits_schema ("printed-batch.schema.json", text);
     assert_non_null (branching);
     assert_int_equal (json_integer_value (json_object_get (branching, "in-any-case")), 0);
     assert_int_equal (json_array_size (json_object_get (branching, "no-way")), 0);
@@ -585,6 +607,7 @@ main (void)
         cmocka_unit_test (the_clock_does_not_read),
         cmocka_unit_test (what_is_not_known_stays_so_by_the_clock),
         cmocka_unit_test (the_overview_names_what_depends),
+        cmocka_unit_test (a_unit_that_is_only_read_says_so),
         cmocka_unit_test (tasks_say_on_what_they_depend),
         cmocka_unit_test (the_json_says_it_all),
     };

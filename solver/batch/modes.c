@@ -137,6 +137,14 @@ plan_class (Planning *planning, guint index, const Shop *shelf)
 }
 
 void
+modes_find_for (Planning *planning, guint class)
+{
+    g_autoptr (Shop) shelf = shelf_for_class (planning, class);
+
+    plan_class (planning, class, shelf);
+}
+
+void
 class_find_alternatives (Planning *planning, guint index)
 {
     BatchClass *class = planning_class (planning, index);

@@ -42,6 +42,7 @@ typedef struct {
     gboolean has_record;
     guint entries;   /* of the record, that go by its last published route */
     gboolean anew;   /* it leaves that route: `unit` is how it stands now */
+    Unit *as_read;   /* owned; it goes on by that route, and this is how it stands by its record; else NULL */
     gboolean settled; /* its record leaves no release with which the rest of that route is not its way */
     gboolean parked; /* begun, and without a bench place at the moment */
     int keeps;       /* the mode that it goes on with; -1: any */
@@ -77,6 +78,8 @@ void planning_set_aside (Planning *planning, guint unit, Aside aside, char *why)
 
 /* Sorts the units into classes, in the order of their first units. */
 void classes_make (Planning *planning);
+/* Takes the unit out of its class, into a new one of its own, which has no modes yet. */
+void classes_part (Planning *planning, guint unit);
 void batch_class_free (gpointer data);
 
 /* ---- Modes (modes.c, mode.c, mode_of_branches.c, no_mode.c, spare.c) ---- */
@@ -113,6 +116,8 @@ void batch_find_open (Planning *planning);
 
 /* Plans each class. */
 void modes_find (Planning *planning);
+/* Plans one class that came later. */
+void modes_find_for (Planning *planning, guint class);
 /* The worst case of a plan with branches, as one way. NULL when the checker refuses it, or when another way borrows more than the
  * shop has of its own. Transfer full. */
 BatchMode *mode_of_branches (const BatchQuestion *question, const Shop *shelf, const Unit *unit, const Want *want,
@@ -217,6 +222,10 @@ Shop *replan_shelf (const Shop *shop, const GArray *lent);
 gboolean steps_are_equal (const Step *left, const Step *right);
 /* Transfer full (GPtrArray of BatchEarlier*). */
 GPtrArray *earlier_copy (const GPtrArray *earlier);
+/* The unit leaves its last route, and stands as `stands`, which it takes over. */
+void standing_leave_route (Planning *planning, guint unit, Unit *stands, GArray *steps);
+/* Transfer full (GArray of Step). */
+GArray *standing_published_steps (const PublishedUnit *published);
 /* Gives units that are in the published timetable their modes; before the sharing. */
 void replan_keep_modes (Planning *planning);
 /* What is held now has to be there: puts right what records and timetable say apart. After the sharing. */

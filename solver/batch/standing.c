@@ -4,9 +4,8 @@
 
 enum { MOST_CASES = 1024 };
 
-/* Transfer full (GArray of Step). */
-static GArray *
-published_steps (const PublishedUnit *published)
+GArray *
+standing_published_steps (const PublishedUnit *published)
 {
     GArray *steps = g_array_new (FALSE, TRUE, sizeof (Step));
 
@@ -103,9 +102,8 @@ standing_stand_as (Planning *planning, guint unit, Unit *stands)
 
 /* ---- The last route ---- */
 
-/* The unit leaves its last route; takes over `stands`. */
-static void
-leave_route (Planning *planning, guint index, Unit *stands, GArray *steps)
+void
+standing_leave_route (Planning *planning, guint index, Unit *stands, GArray *steps)
 {
     BatchUnit *unit = planning_unit (planning, index);
     UnitPlan *plan = &planning->plans[index];
@@ -209,7 +207,7 @@ stand_by_record (Standing *standing)
 {
     Planning *planning = standing->planning;
     UnitPlan *plan = &planning->plans[standing->unit];
-    g_autoptr (GArray) steps = published_steps (standing->published);
+    g_autoptr (GArray) steps = standing_published_steps (standing->published);
 
     plan->has_record = TRUE;
     plan->entries = standing->record->entries->len - standing->entry;
@@ -218,12 +216,13 @@ stand_by_record (Standing *standing)
         return;
     standing_lose_parts (planning, standing->shop, resumed->shop);
     if (!goes_on (standing, resumed, steps)) {
-        leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
+        standing_leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
     } else {
         plan->done = steps->len - resumed->left->len;
         plan->settled = TRUE;
         if (plan->done < steps->len && is_under_way (standing, plan->done))
             plan->under_way = g_array_index (standing->published->tasks, PublishedTask, plan->done).begins;
+        plan->as_read = standing_take_unit (&resumed, NULL);
     }
 }
 
@@ -289,7 +288,7 @@ leave_if_lost (Planning *planning, guint unit, const GArray *lent)
 
     if (plan->done == 0 || plan->anew || planning_unit (planning, unit)->aside != ASIDE_NOT)
         return;
-    g_autoptr (GArray) steps = published_steps (plan->published);
+    g_autoptr (GArray) steps = standing_published_steps (plan->published);
     for (guint i = plan->done; i < steps->len; i++)
         lost |= is_lost (planning, &g_array_index (steps, Step, i));
     if (!lost)
@@ -299,7 +298,7 @@ leave_if_lost (Planning *planning, guint unit, const GArray *lent)
     g_autoptr (Walk) walk =
         check_walk (planning->question->library, shelf, planning_unit (planning, unit)->want, start, steps);
     if (!walk->sound && walk->first_bad >= plan->done)
-        leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
+        standing_leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
 }
 
 /* ---- All of them ---- */

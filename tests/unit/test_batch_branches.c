@@ -444,6 +444,34 @@ what_has_no_way_is_set_aside_when_it_is_read (void **state)
     wall_clear (&wall);
 }
 
+/* The wall has the way for 1.4.0, which is what was read; today's plan has it only as one of its other ways. The unit goes on from
+ * where it stands, and not from the beginning. */
+static void
+a_way_that_is_no_mode_any_more_is_gone_on_with (void **state)
+{
+    g_autoptr (SmallBatch) small = small_batch (
+        A_LOANER, BARE ("P", "unknown") RECORD ("P", ENTRY (1, "firmware: {system: 1.4.0}, ")));
+    Batch *batch = small_batch_plan (small);
+    g_autoptr (BatchPublished) published = batch_publish (batch);
+    GArray *tasks = ((PublishedUnit *) published->units->pdata[0])->tasks;
+    const BatchUnit *unit = NULL;
+
+    (void) state;
+    assert_int_equal (g_array_index (tasks, PublishedTask, 1).step.kind, STEP_WRITE);
+    g_array_remove_index (tasks, 1); /* the write of 1.4.0 */
+    small->question.published = published;
+    small->question.now = g_array_index (tasks, PublishedTask, 0).ends;
+    batch = small_batch_plan (small);
+    unit = unit_of (batch, "P");
+    assert_int_equal (unit->aside, ASIDE_NOT);
+    assert_int_equal (batch->said->len, 0);
+    assert_non_null (unit->stands);
+    assert_int_equal (unit->tasks->len, 3);
+    assert_int_equal (g_array_index (mode_of (batch, unit)->steps, Step, 0).kind, STEP_WRITE);
+    assert_int_equal (unit->earlier->len, 1);
+    assert_int_equal (((const BatchEarlier *) unit->earlier->pdata[0])->entries, 1);
+}
+
 /* By the clock alone it is in its second write, and nobody has written down what was read before it. */
 static void
 the_clock_does_not_read (void **state)
@@ -604,6 +632,7 @@ main (void)
         cmocka_unit_test (what_was_read_is_the_longest_way),
         cmocka_unit_test (what_was_not_read_is_still_open),
         cmocka_unit_test (what_has_no_way_is_set_aside_when_it_is_read),
+        cmocka_unit_test (a_way_that_is_no_mode_any_more_is_gone_on_with),
         cmocka_unit_test (the_clock_does_not_read),
         cmocka_unit_test (what_is_not_known_stays_so_by_the_clock),
         cmocka_unit_test (the_overview_names_what_depends),

@@ -580,6 +580,42 @@ tasks_say_on_what_they_depend (void **state)
     assert_has (page, "A1 is made in any case; B1 and what follows only if what is read says so");
 }
 
+/* Larkfield has no plan of which only another way borrows: here part C is made to, after the batch was planned. */
+static void
+what_only_another_way_borrows_is_said (void **state)
+{
+    g_autoptr (SmallBatch) small = small_batch (A_LOANER, BARE ("P", "unknown"));
+    BatchReport report;
+    g_autoptr (BatchView) view = view_of (small, &report);
+    const BatchMode *mode = mode_of (small->batch, unit_of (small->batch, "P"));
+    GArray *steps = ((const BranchLeg *) mode->answer->branches->legs->pdata[2])->branch->steps;
+    ModeSheet *of = mode_sheet_new (view, view->ways->pdata[0]); /* of the sound plan */
+    Lot lot = { .owner = OWNER_LOAN, .count = 1 };
+
+    (void) state;
+    for (guint i = 0; i < steps->len; i++) {
+        Step *step = &g_array_index (steps, Step, i);
+
+        if (step->kind != STEP_FIT)
+            continue;
+        step->owner = OWNER_LOAN;
+        lot.part = step->part;
+        lot.stepping = step->stepping;
+    }
+    assert_non_null (lot.part);
+    g_array_append_val (mode->branching->lent, lot);
+    mode->branching->longer = 11.2;
+    g_autofree char *text = report_batch_text (view, FALSE);
+    assert_has (text, "P: each may also need 1 elvane-12c b1 from the loan shelf, in part C, if it starts and shows system 1.4.0; "
+                      "not in the timetable.");
+    assert_has (text, "P: another way may take up to 12 min longer than the timetable has.");
+    g_autoptr (GString) sheet = g_string_new (NULL);
+    batch_page_put_unit (view, 0, of, sheet);
+    mode_sheet_free (of);
+    assert_has (sheet->str, "It may also need</b> 1 elvane-12c b1 from the loan shelf, in part C");
+    assert_has (sheet->str, "up to 12 min longer");
+}
+
 static void
 the_json_says_it_all (void **state)
 {
@@ -638,6 +674,7 @@ main (void)
         cmocka_unit_test (the_overview_names_what_depends),
         cmocka_unit_test (a_unit_that_is_only_read_says_so),
         cmocka_unit_test (tasks_say_on_what_they_depend),
+        cmocka_unit_test (what_only_another_way_borrows_is_said),
         cmocka_unit_test (the_json_says_it_all),
     };
 

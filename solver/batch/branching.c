@@ -174,9 +174,9 @@ GArray *
 mode_most (const BatchMode *mode, Owner owner)
 {
     const GArray *own = owner == OWNER_STOCK ? mode->stock : mode->lent;
-    const GArray *beyond = mode->branching == NULL   ? NULL
-                           : owner == OWNER_STOCK ? mode->branching->stock
-                                                  : mode->branching->lent;
+    const GArray *beyond = mode->branching == NULL ? NULL
+                           : owner == OWNER_STOCK  ? mode->branching->stock
+                                                   : mode->branching->lent;
     GArray *most = g_array_copy ((GArray *) own);
 
     for (guint i = 0; beyond != NULL && i < beyond->len; i++) {
@@ -250,10 +250,11 @@ branching_say_unread (Planning *planning, guint unit)
     const BatchMode *mode = class_mode (planning_class (planning, plan->class), (guint) plan->keeps);
 
     if (mode->branching != NULL && !plan->has_record && plan->done > mode->branching->common)
-        g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("%s: by the timetable it is past a reading, and no record says what was read; it is "
-                                          "taken to go the longest way",
-                                          plan->unit->id));
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("%s: by the timetable it is past a reading, and no record says what was read; it is "
+                             "taken to go the longest way",
+                             plan->unit->id));
 }
 
 void

@@ -11,9 +11,9 @@
 
 /* A start that is tried, or a page that is read, on the way of the worst case. */
 typedef struct {
-    guint before;              /* the step of the mode that comes next; as many as it has: none does */
+    guint before;               /* the step of the mode that comes next; as many as it has: none does */
     const Branch *after, *next; /* borrowed from the plan: what it follows, what the worst case goes on with */
-    double minutes;            /* on that way: a start and the wait where it stays dark; the page's */
+    double minutes;             /* on that way: a start and the wait where it stays dark; the page's */
 } BatchReading;
 
 typedef struct {

@@ -161,7 +161,9 @@ replay_lent_on (const Batch *batch, const BatchPart *part)
 {
     const BatchUnit *unit = batch->units->pdata[part->from_unit];
     const BatchMode *mode = replayed_mode (batch, unit);
-    Needing needing = { replayed_unit (unit), { OWNER_UNIT, part->part, part->stepping, 0, part->bound, MARK_NONE }, 0, 0 };
+    Needing needing = {
+        replayed_unit (unit), { OWNER_UNIT, part->part, part->stepping, 0, part->bound, MARK_NONE }, 0, 0
+    };
     g_autoptr (State) first = state_from_unit (needing.unit, NULL);
     guint lent = 0;
 
@@ -172,7 +174,8 @@ replay_lent_on (const Batch *batch, const BatchPart *part)
         const BatchPart *other = batch->parts->pdata[p];
 
         lent += other->owner == OWNER_UNIT && other->from_unit == part->from_unit && other->part == part->part &&
-                other->stepping == part->stepping && other->bound == part->bound && lent_from (other) <= lent_from (part);
+                other->stepping == part->stepping && other->bound == part->bound &&
+                lent_from (other) <= lent_from (part);
     }
     return lent + needing.most <= held_of (first, &needing.lot)
                ? NULL

@@ -71,7 +71,8 @@ check_worst (const Unit *unit, const BatchMode *mode, const BranchCheck *check)
     for (guint i = 0; i < check->costs->len && own != NULL; i++) {
         const BranchCost *cost = &g_array_index (check->costs, BranchCost, i);
 
-        if (!cost->given_up && (cost->steps > own->steps || (cost->steps == own->steps && cost->minutes > own->minutes)))
+        if (!cost->given_up &&
+            (cost->steps > own->steps || (cost->steps == own->steps && cost->minutes > own->minutes)))
             return g_strdup_printf ("%s: its steps are not those of the worst case", unit->id);
         if (cost->minutes > own->minutes + mode->branching->longer + 1e-6)
             return g_strdup_printf ("%s: a case takes longer than is said", unit->id);
@@ -86,7 +87,8 @@ check_worst (const Unit *unit, const BatchMode *mode, const BranchCheck *check)
 static char *
 check_mode (const BatchQuestion *question, const BatchMode *mode, const Unit *unit, const Want *want, const Shop *shop)
 {
-    g_autoptr (BranchCheck) check = check_branches (question->library, shop, unit, want, replayed_plan (mode), MOST_CASES);
+    g_autoptr (BranchCheck) check =
+        check_branches (question->library, shop, unit, want, replayed_plan (mode), MOST_CASES);
 
     if (check == NULL || !check->sound)
         return g_strdup_printf ("%s: its plan with branches is not sound", unit->id);

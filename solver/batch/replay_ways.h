@@ -21,7 +21,8 @@ void replay_steps_until (const Trail *trail, GArray *steps);
 
 /* `units`: parallel to `modes`, a unit that goes by it. NULL: the stock has what all units take by that of their ways which takes most.
  * Transfer full. */
-char *replay_kept_stock (const BatchQuestion *question, const Batch *batch, const GPtrArray *modes, const GPtrArray *units);
+char *replay_kept_stock (const BatchQuestion *question, const Batch *batch, const GPtrArray *modes,
+                         const GPtrArray *units);
 /* NULL: no way of the unit needs the part that is lent on from it. Transfer full. */
 char *replay_lent_on (const Batch *batch, const BatchPart *part);
 

@@ -45,8 +45,7 @@ json_set_branching (json_t *object, const BatchClass *class, const BatchMode *mo
     json_object_set_new (of, "in-any-case", json_integer (branching->common));
     json_object_set_new (of, "steps-are-of", json_releases (board, branching->releases));
     for (guint i = 0; i < branching->readings->len; i++)
-        json_array_append_new (readings,
-                               json_reading (board, &g_array_index (branching->readings, BatchReading, i)));
+        json_array_append_new (readings, json_reading (board, &g_array_index (branching->readings, BatchReading, i)));
     json_object_set_new (of, "readings", readings);
     json_object_set_new (of, "no-way", json_no_way (board, mode->answer->branches->check));
     json_object_set_new (of, "may-take", json_lots (branching->stock));

@@ -40,8 +40,9 @@ say_no_way (Paper *paper, const BatchWay *way, const char *ids)
 
     if (releases == NULL)
         return;
-    paper_say (paper, 2, 4, MARK_BAD "No way for %s" MARK_PLAIN ": %s. It shows %s. Stop there, set the unit aside, and ask "
-               "`rungwise explain` with what was read.",
+    paper_say (paper, 2, 4,
+               MARK_BAD "No way for %s" MARK_PLAIN ": %s. It shows %s. Stop there, set the unit aside, and ask "
+                        "`rungwise explain` with what was read.",
                releases, ids, shows);
 }
 
@@ -53,14 +54,17 @@ say_what_depends (Paper *paper, const BatchWay *way, guint number, const char *i
     guint common = way->mode->branching->common;
 
     if (way->mode->steps->len == 0)
-        paper_say (paper, 2, 4, "%s: not in the timetable; it is read, and what is done then is on the sheet of situation %u.", ids,
+        paper_say (paper, 2, 4,
+                   "%s: not in the timetable; it is read, and what is done then is on the sheet of situation %u.", ids,
                    number);
     else if (common == way->mode->steps->len)
-        paper_say (paper, 2, 4, "%s: what comes after the steps in the timetable depends on what is read (situation %u).", ids,
+        paper_say (paper, 2, 4,
+                   "%s: what comes after the steps in the timetable depends on what is read (situation %u).", ids,
                    number);
     else
         paper_say (paper, 2, 4,
-                   "%s: from step %u (%s) on, the timetable has the longest way. If something else is read, go by the sheet of "
+                   "%s: from step %u (%s) on, the timetable has the longest way. If something else is read, go by the "
+                   "sheet of "
                    "situation %u, and plan the batch anew with the record.",
                    ids, common + 1, (const char *) labels->pdata[common], number);
 }
@@ -74,11 +78,11 @@ say_lots (Paper *paper, const BatchWay *way, const GArray *lots, const char *ids
         g_autofree char *when = batch_lot_condition (way, lot);
 
         if (lot->owner == OWNER_LOAN)
-            paper_say (paper, 2, 4, "%s: each may also need %u %s from the loan shelf, %s; not in the timetable.", ids, lot->count,
-                       part, when);
+            paper_say (paper, 2, 4, "%s: each may also need %u %s from the loan shelf, %s; not in the timetable.", ids,
+                       lot->count, part, when);
         else
-            paper_say (paper, 2, 4, "%s: kept in the stock for each as well: %u %s, taken only %s.", ids, lot->count, part,
-                       when);
+            paper_say (paper, 2, 4, "%s: kept in the stock for each as well: %u %s, taken only %s.", ids, lot->count,
+                       part, when);
     }
 }
 

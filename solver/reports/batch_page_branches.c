@@ -18,9 +18,10 @@ say_no_way (Paper *paper, const BatchWay *way)
 
     if (releases != NULL)
         paper_say (paper, 0, 2,
-                   MARK_CAUTION "It may turn out to have no way" MARK_PLAIN
-                                ": with %s no order of steps leads to what is wanted. That shows %s. Then stop there, set the "
-                                "unit aside, and ask `rungwise explain` with what was read.",
+                   MARK_CAUTION
+                   "It may turn out to have no way" MARK_PLAIN
+                   ": with %s no order of steps leads to what is wanted. That shows %s. Then stop there, set the "
+                   "unit aside, and ask `rungwise explain` with what was read.",
                    releases, shows);
 }
 
@@ -40,10 +41,12 @@ say_which_steps (Paper *paper, const BatchWay *way, guint number)
                                            (const char *) labels->pdata[common]);
 
     paper_say (paper, 0, 2,
-               MARK_CAUTION "Its releases are not all known" MARK_PLAIN
-                            ". %s; %s. The steps are called as on the sheet of situation %u. If something else is read, leave "
-                            "this sheet and go on by the part of that sheet which is named here where it is read; its times are in no timetable until the "
-                            "batch is planned anew with what was read.",
+               MARK_CAUTION
+               "Its releases are not all known" MARK_PLAIN
+               ". %s; %s. The steps are called as on the sheet of situation %u. If something else is read, leave "
+               "this sheet and go on by the part of that sheet which is named here where it is read; its times are in "
+               "no timetable until the "
+               "batch is planned anew with what was read.",
                in_any_case, rest, number);
 }
 
@@ -57,16 +60,18 @@ say_lots (Paper *paper, const BatchWay *way, const GArray *lots)
 
         if (lot->owner == OWNER_LOAN)
             paper_say (paper, 0, 2,
-                       MARK_STRONG "It may also need" MARK_PLAIN " %u %s from the loan shelf, %s; not in the timetable.",
+                       MARK_STRONG "It may also need" MARK_PLAIN
+                                   " %u %s from the loan shelf, %s; not in the timetable.",
                        lot->count, part, when);
         else
-            paper_say (paper, 0, 2, MARK_STRONG "Kept for it in the stock" MARK_PLAIN ": %u %s, taken only %s.", lot->count,
-                       part, when);
+            paper_say (paper, 0, 2, MARK_STRONG "Kept for it in the stock" MARK_PLAIN ": %u %s, taken only %s.",
+                       lot->count, part, when);
     }
 }
 
 void
-batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint number, GString *out)
+batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint number,
+                          GString *out)
 {
     const BatchWay *way = sheet->way;
     Paper *paper = NULL;
@@ -103,12 +108,15 @@ say_row (Paper *paper, const ModeSheet *sheet, const BatchReading *reading, cons
     g_autofree char *condition = plan_part_condition (part);
 
     if (next->then == THEN_GIVE_UP && next->steps->len == 0) {
-        paper_say (paper, 4, 6, "%s: " MARK_BAD "no way on" MARK_PLAIN
-                   ". Stop here, set the unit aside, and ask `rungwise explain` with what was read.", condition);
+        paper_say (paper, 4, 6,
+                   "%s: " MARK_BAD "no way on" MARK_PLAIN
+                   ". Stop here, set the unit aside, and ask `rungwise explain` with what was read.",
+                   condition);
         plan_text_loaners_inside (paper, part);
     } else if (next != reading->next) {
-        paper_say (paper, 4, 6, "%s: leave this sheet, go on by " MARK_STRONG "part %s" MARK_PLAIN
-                   " on the sheet of situation %u", condition, part->letter, number);
+        paper_say (paper, 4, 6,
+                   "%s: leave this sheet, go on by " MARK_STRONG "part %s" MARK_PLAIN " on the sheet of situation %u",
+                   condition, part->letter, number);
     } else if (next->then == THEN_END && next->steps->len == 0) {
         paper_say (paper, 4, 6, "%s: it is what is wanted, no further step is needed", condition);
     } else {

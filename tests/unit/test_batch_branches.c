@@ -14,24 +14,23 @@
 
 /* Unit 08: no processor, and nothing known of its system release. */
 #define BARE(id, system)                                                                                               \
-    "unit: " id "\nboard: dunnock-1s\nrevision: r2\nfirmware: {system: " system ", controller: 1.8, logic: k2}\n"         \
+    "unit: " id "\nboard: dunnock-1s\nrevision: r2\nfirmware: {system: " system ", controller: 1.8, logic: k2}\n"      \
     "becomes: larger\nfitted:\n  sink1: sink-130c\n" DUNNOCK_REST
 /* The same with a dorvan-4c of its own. */
 #define OWN(id, system)                                                                                                \
-    "unit: " id "\nboard: dunnock-1s\nrevision: r2\nfirmware: {system: " system ", controller: 1.8, logic: k2}\n"         \
+    "unit: " id "\nboard: dunnock-1s\nrevision: r2\nfirmware: {system: " system ", controller: 1.8, logic: k2}\n"      \
     "becomes: larger\nfitted:\n  cpu1: dorvan-4c\n  sink1: sink-70c\n" DUNNOCK_REST
 /* A wren-2s with one socket in use; the page of its controller shows the system release. */
 #define ONE(id, system)                                                                                                \
-    "unit: " id "\nboard: wren-2s\nrevision: r2\nfirmware: {system: " system ", controller: 1.20-1, logic: p3}\n"         \
-    "becomes: one\nfitted: {cpu1: {part: dorvan-8, stepping: a1}, sink1: sink-160, dimm-a1: mem-mk4-16,\n"              \
-    "  riser1: riser-wide, drive1: start-stick, supply1: supply-750, supply2: supply-750, fan1: fan-60,\n"              \
+    "unit: " id "\nboard: wren-2s\nrevision: r2\nfirmware: {system: " system ", controller: 1.20-1, logic: p3}\n"      \
+    "becomes: one\nfitted: {cpu1: {part: dorvan-8, stepping: a1}, sink1: sink-160, dimm-a1: mem-mk4-16,\n"             \
+    "  riser1: riser-wide, drive1: start-stick, supply1: supply-750, supply2: supply-750, fan1: fan-60,\n"             \
     "  fan2: fan-60, fan3: fan-60, fan4: fan-60, duct1: duct-2s, bay2: bay-cover}\n---\n"
 #define ONE_WANT "want: one\nboard: wren-2s\nslots: {cpu1: elvane-14}\n---\n"
 
-#define NO_LOANERS "shop: none\nstock: [{part: elvane-12c, count: 2}]\ntechnicians: 2\nstations: 4\n"
-#define A_LOANER   "shop: one\nloaners: [{part: dorvan-4c, count: 1}]\nstock: [{part: elvane-12c, count: 2}]\n"
-#define ENTRY(step, found)                                                                                             \
-    "  - {step: " #step ", outcome: done, " found "time: 2034-03-06T07:00+01:00, initials: mk}\n"
+#define NO_LOANERS            "shop: none\nstock: [{part: elvane-12c, count: 2}]\ntechnicians: 2\nstations: 4\n"
+#define A_LOANER              "shop: one\nloaners: [{part: dorvan-4c, count: 1}]\nstock: [{part: elvane-12c, count: 2}]\n"
+#define ENTRY(step, found)    "  - {step: " #step ", outcome: done, " found "time: 2034-03-06T07:00+01:00, initials: mk}\n"
 #define RECORD(unit, entries) "record: bench\nunit: " unit "\nentries:\n" entries "---\n"
 
 static void
@@ -121,8 +120,8 @@ a_reading_takes_its_time_where_it_is_made (void **state)
 static void
 stock_is_kept_for_every_way (void **state)
 {
-    static const char shop[] =
-        ONE_WANT "shop: both\nstock: [{part: elvane-14, stepping: b1, count: 1}, {part: elvane-14, stepping: b0, count: 1}]\n";
+    static const char shop[] = ONE_WANT
+        "shop: both\nstock: [{part: elvane-14, stepping: b1, count: 1}, {part: elvane-14, stepping: b0, count: 1}]\n";
     g_autoptr (SmallBatch) alone = small_batch (shop, ONE ("V", "2.1.0"));
     g_autoptr (SmallBatch) small = small_batch (shop, ONE ("U", "unknown") ONE ("V", "2.1.0"));
     Batch *batch = small_batch_plan (small);
@@ -170,10 +169,9 @@ only_what_is_given_whatever_is_read_is_lent_on (void **state)
 static void
 who_counted_on_such_a_part_is_planned_without (void **state)
 {
-    g_autoptr (SmallBatch) small =
-        small_batch ("shop: lends\nlend-pulled-parts: yes\n"
-                     "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 1}]\n",
-                     OWN ("U", "unknown") BARE ("P", "unknown"));
+    g_autoptr (SmallBatch) small = small_batch ("shop: lends\nlend-pulled-parts: yes\n"
+                                                "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 1}]\n",
+                                                OWN ("U", "unknown") BARE ("P", "unknown"));
     Batch *batch = small_batch_plan (small);
 
     (void) state;
@@ -298,7 +296,8 @@ the_check_refuses_what_does_not_hold (void **state)
     for (guint i = 0; i < mode->answer->branches->plan->cases->len; i++) {
         const guint *other = mode->answer->branches->plan->cases->pdata[i];
 
-        if (other[0] == (guint) component_find_release (board_component (unit_of (batch, "P")->unit->board, 0), "3.0.1"))
+        if (other[0] ==
+            (guint) component_find_release (board_component (unit_of (batch, "P")->unit->board, 0), "3.0.1"))
             mode->branching->releases = other;
     }
     assert_true (mode->branching->releases != releases);
@@ -325,7 +324,8 @@ static void
 the_check_counts_stock_that_is_only_kept (void **state)
 {
     g_autoptr (SmallBatch) small = small_batch (
-        ONE_WANT "shop: both\nstock: [{part: elvane-14, stepping: b1, count: 1}, {part: elvane-14, stepping: b0, count: 1}]\n",
+        ONE_WANT
+        "shop: both\nstock: [{part: elvane-14, stepping: b1, count: 1}, {part: elvane-14, stepping: b0, count: 1}]\n",
         ONE ("U", "unknown"));
     Batch *batch = small_batch_plan (small);
     GArray *lots = small->question.shop->lots;
@@ -439,6 +439,8 @@ what_has_no_way_is_set_aside_when_it_is_read (void **state)
 
     (void) state;
     assert_int_equal (unit_of (batch, "P")->aside, ASIDE_NO_ROUTE);
+    assert_string_equal (batch_aside_key (unit_of (batch, "P")->aside), "no-route");
+    assert_string_equal (batch_aside_key (ASIDE_RECORD), "record"); /* the last of them */
     assert_int_equal (unit_of (batch, "Q")->aside, ASIDE_NOT);
     assert_int_equal (batch->unsure, 1);
     wall_clear (&wall);
@@ -449,8 +451,8 @@ what_has_no_way_is_set_aside_when_it_is_read (void **state)
 static void
 a_way_that_is_no_mode_any_more_is_gone_on_with (void **state)
 {
-    g_autoptr (SmallBatch) small = small_batch (
-        A_LOANER, BARE ("P", "unknown") RECORD ("P", ENTRY (1, "firmware: {system: 1.4.0}, ")));
+    g_autoptr (SmallBatch) small =
+        small_batch (A_LOANER, BARE ("P", "unknown") RECORD ("P", ENTRY (1, "firmware: {system: 1.4.0}, ")));
     Batch *batch = small_batch_plan (small);
     g_autoptr (BatchPublished) published = batch_publish (batch);
     GArray *tasks = ((PublishedUnit *) published->units->pdata[0])->tasks;
@@ -498,7 +500,8 @@ what_is_not_known_stays_so_by_the_clock (void **state)
     Batch *batch = small_batch_plan (small);
     const BatchUnit *unit = unit_of (batch, "P");
     const BatchMode *mode = mode_of (batch, unit);
-    Unit *one = standing_unit_after (unit->unit, mode->steps, 1), *two = standing_unit_after (unit->unit, mode->steps, 2);
+    Unit *one = standing_unit_after (unit->unit, mode->steps, 1),
+         *two = standing_unit_after (unit->unit, mode->steps, 2);
 
     (void) state;
     assert_int_equal (one->releases[0].count, unit->unit->releases[0].count);
@@ -543,8 +546,9 @@ static void
 a_unit_that_is_only_read_says_so (void **state)
 {
     g_autoptr (SmallBatch) small = small_batch (
-        NO_LOANERS, "unit: P\nboard: dunnock-1s\nrevision: r2\nfirmware: {system: unknown, controller: 1.8, logic: k2}\n"
-                    "becomes: larger\nfitted:\n  cpu1: elvane-12c\n  sink1: sink-130c\n" DUNNOCK_REST);
+        NO_LOANERS,
+        "unit: P\nboard: dunnock-1s\nrevision: r2\nfirmware: {system: unknown, controller: 1.8, logic: k2}\n"
+        "becomes: larger\nfitted:\n  cpu1: elvane-12c\n  sink1: sink-130c\n" DUNNOCK_REST);
     BatchReport report;
     g_autoptr (BatchView) view = view_of (small, &report);
     g_autofree char *text = report_batch_text (view, FALSE);
@@ -570,13 +574,16 @@ tasks_say_on_what_they_depend (void **state)
 
     (void) state;
     assert_has (table, "P,1,1,\"A1: fit dorvan-4c a1 #1 in cpu1, from the loan shelf\"");
-    assert_has (table, "P,2,2,\"start it and read what it shows; then B1, only if it starts and shows system 1.0.0 or 1.2.0: "
-                       "write system 1.4.0 from the running host\"");
+    assert_has (table,
+                "P,2,2,\"start it and read what it shows; then B1, only if it starts and shows system 1.0.0 or 1.2.0: "
+                "write system 1.4.0 from the running host\"");
     assert_has (table, "P,3,3,\"B2, only if it starts and shows system 1.0.0 or 1.2.0: write system 2.1.0");
     /* The sheet of the unit calls steps what the sheet of the situation does, and sends there for the other parts. */
     assert_has (page, "B1. Write system 1.4.0");
-    assert_has (page, "it starts and shows system 1.4.0: leave this sheet, go on by <b class=\"strong\">part C</b> on the sheet of "
-                      "situation 1");
+    assert_has (
+        page,
+        "it starts and shows system 1.4.0: leave this sheet, go on by <b class=\"strong\">part C</b> on the sheet of "
+        "situation 1");
     assert_has (page, "A1 is made in any case; B1 and what follows only if what is read says so");
 }
 
@@ -606,8 +613,10 @@ what_only_another_way_borrows_is_said (void **state)
     g_array_append_val (mode->branching->lent, lot);
     mode->branching->longer = 11.2;
     g_autofree char *text = report_batch_text (view, FALSE);
-    assert_has (text, "P: each may also need 1 elvane-12c b1 from the loan shelf, in part C, if it starts and shows system 1.4.0; "
-                      "not in the timetable.");
+    assert_has (
+        text,
+        "P: each may also need 1 elvane-12c b1 from the loan shelf, in part C, if it starts and shows system 1.4.0; "
+        "not in the timetable.");
     assert_has (text, "P: another way may take up to 12 min longer than the timetable has.");
     g_autoptr (GString) sheet = g_string_new (NULL);
     batch_page_put_unit (view, 0, of, sheet);
@@ -620,14 +629,15 @@ static void
 the_json_says_it_all (void **state)
 {
     g_autoptr (SmallBatch) small = small_batch (
-        ONE_WANT "shop: both\nstock: [{part: elvane-14, stepping: b1, count: 1}, {part: elvane-14, stepping: b0, count: 1}]\n",
+        ONE_WANT
+        "shop: both\nstock: [{part: elvane-14, stepping: b1, count: 1}, {part: elvane-14, stepping: b0, count: 1}]\n",
         ONE ("U", "unknown"));
     BatchReport report;
     g_autoptr (BatchView) view = view_of (small, &report);
     g_autofree char *text = report_batch_json (view);
     json_t *document = json_loads (text, 0, NULL);
-    const json_t *mode = json_array_get (
-        json_object_get (json_array_get (json_object_get (document, "classes"), 0), "modes"), 0);
+    const json_t *mode =
+        json_array_get (json_object_get (json_array_get (json_object_get (document, "classes"), 0), "modes"), 0);
     const json_t *branching = json_object_get (mode, "branching");
     const json_t *unit = json_array_get (json_object_get (document, "units"), 0);
     const json_t *task = json_array_get (json_object_get (unit, "tasks"), 0);
@@ -638,9 +648,9 @@ the_json_says_it_all (void **state)
     assert_int_equal (json_integer_value (json_object_get (branching, "in-any-case")), 0);
     assert_int_equal (json_array_size (json_object_get (branching, "no-way")), 0);
     assert_int_equal (json_array_size (json_object_get (branching, "may-take")), 1);
-    assert_string_equal (json_string_value (json_object_get (
-                             json_array_get (json_object_get (branching, "readings"), 0), "reads")),
-                         "system");
+    assert_string_equal (
+        json_string_value (json_object_get (json_array_get (json_object_get (branching, "readings"), 0), "reads")),
+        "system");
     assert_true (json_is_true (json_object_get (unit, "depends-on-reading")));
     assert_null (json_object_get (unit, "may-have-no-way"));
     assert_string_equal (json_string_value (json_object_get (task, "label")), "B1");

@@ -174,6 +174,8 @@ static void
 planning_free (Planning *planning)
 {
     shop_free (planning->shop);
+    for (guint i = 0; i < planning_units (planning); i++)
+        g_clear_pointer (&planning->plans[i].as_read, unit_free);
     g_free (planning->plans);
     g_array_unref (planning->pools);
     g_ptr_array_unref (planning->draws);
@@ -225,11 +227,13 @@ batch_plan (const BatchQuestion *question)
     set_aside_without_route (planning);
     if (question->published != NULL)
         replan_keep_modes (planning);
+    set_aside_without_route (planning);
     share_out (planning);
     if (question->published != NULL)
         replan_settle (planning);
     g_autoptr (Mapping) mapping = batch_schedule (planning);
     batch_take_over (planning, mapping);
+    batch_find_open (planning);
     modes_find_ways_back (planning);
     if (question->published != NULL)
         replan_count_moved (planning);

@@ -8,6 +8,7 @@
 #ifndef RUNGWISE_BATCH_H
 #define RUNGWISE_BATCH_H
 
+#include "batch/branching.h"
 #include "batch/timetable.h"
 #include "explain/explain.h"
 
@@ -30,7 +31,11 @@ typedef struct {
     GArray *pulled;            /* guint: steps that take one of the unit's own parts out for good; owned */
     const RouteAnswer *answer; /* borrowed from the class */
     Claim claim;
+    BatchBranching *branching; /* owned; NULL without branches */
 } BatchMode;
+
+/* Whether a plan with branches tries a start or reads a page in front of the step: there is power then. FALSE of any other plan. */
+gboolean mode_reads_before (const BatchMode *mode, guint step);
 
 typedef struct Batch Batch;
 
@@ -89,6 +94,7 @@ typedef struct {
     Aside aside;
     char *why;          /* owned; a sentence; NULL with ASIDE_NOT */
     guint mode;         /* of its class */
+    gboolean open;      /* it goes by a plan with branches, and no record has shown yet which way */
     gint64 due;         /* tenths of a minute from time 0, below 0 where that was before; BATCH_NOT_DUE: none */
     GArray *tasks;      /* BatchTask, one per step; owned */
     GPtrArray *earlier; /* BatchEarlier*; owned; NULL: it goes by its first route */
@@ -165,6 +171,7 @@ struct Batch {
     GArray *job_of_unit; /* guint per unit; G_MAXUINT: set aside */
     guint plans;         /* planning runs */
     guint aside;         /* units */
+    guint unsure;        /* units that are planned, and may turn out to have no way when they are read */
     gint64 finish;
     guint moved; /* published tasks that begin at another time, or are no longer done */
     GPtrArray

@@ -40,7 +40,7 @@ char *
 batch_check (const BatchQuestion *question, const Batch *batch)
 {
     char *(*const parts[]) (const BatchQuestion *, const Batch *) = { replay_routes, replay_times, replay_bench,
-                                                                      replay_parts, replay_openings };
+                                                                      replay_parts,  replay_branches, replay_openings };
     char *wrong = NULL;
 
     if (batch->units->len != question->units->len)

@@ -26,7 +26,7 @@ static gboolean
 is_of_one_opening (const Board *board, const BatchMode *mode, guint step)
 {
     return step > 0 && step_is_off_power (board, &g_array_index (mode->steps, Step, step)) &&
-           !g_array_index (mode->walk->walked, WalkedStep, step).opens;
+           !g_array_index (mode->walk->walked, WalkedStep, step).opens && !mode_reads_before (mode, step);
 }
 
 /* Where nothing disturbs it a replan leaves apart what hangs on the wall apart. */

@@ -100,6 +100,18 @@ batch_class_free (gpointer data)
 }
 
 void
+classes_part (Planning *planning, guint unit)
+{
+    UnitPlan *plan = &planning->plans[unit];
+    GPtrArray *classes = planning->batch->classes;
+
+    planning_class (planning, plan->class)->units--;
+    plan->class = planning_unit (planning, unit)->class = classes->len;
+    g_ptr_array_add (classes, class_new (plan->unit, planning_unit (planning, unit)->want));
+    planning_class (planning, plan->class)->units = 1;
+}
+
+void
 classes_make (Planning *planning)
 {
     Batch *batch = planning->batch;

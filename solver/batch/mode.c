@@ -17,25 +17,32 @@ batch_mode_free (gpointer data)
     g_clear_pointer (&mode->stock, g_array_unref);
     g_clear_pointer (&mode->lent, g_array_unref);
     g_clear_pointer (&mode->pulled, g_array_unref);
+    batch_branching_free (mode->branching);
     g_free (mode);
 }
 
 /* ---- Parts from elsewhere ---- */
 
-static gboolean
-held_is_like (const Held *held, const Lot *lot)
+gboolean
+lot_is_like (const Lot *left, const Lot *right)
 {
-    return held->part == lot->part && held->owner == lot->owner && held->stepping == lot->stepping &&
-           held->bound == lot->bound;
+    return left->part == right->part && left->owner == right->owner && left->stepping == right->stepping &&
+           left->bound == right->bound;
+}
+
+static Lot
+lot_of (const Held *held)
+{
+    return (Lot){ held->owner, held->part, held->stepping, 0, held->bound, MARK_NONE };
 }
 
 static void
 add_lot_of (GArray *lots, const Held *held)
 {
-    Lot lot = { held->owner, held->part, held->stepping, 0, held->bound, MARK_NONE };
+    Lot lot = lot_of (held);
 
     for (guint i = 0; i < lots->len; i++)
-        if (held_is_like (held, &g_array_index (lots, Lot, i)))
+        if (lot_is_like (&lot, &g_array_index (lots, Lot, i)))
             return;
     g_array_append_val (lots, lot);
 }
@@ -47,35 +54,38 @@ count_most (GArray *lots, const State *state)
         Lot *lot = &g_array_index (lots, Lot, i);
         guint count = 0;
 
-        for (guint s = 0; s < state->board->slots->len; s++)
-            count += held_is_like (&state->held[s], lot) ? 1 : 0;
+        for (guint s = 0; s < state->board->slots->len; s++) {
+            Lot held = lot_of (&state->held[s]);
+
+            count += lot_is_like (&held, lot) ? 1 : 0;
+        }
         lot->count = MAX (lot->count, count);
     }
 }
 
 /* Of each lot the most that are in at a time: of stock that is what stays, but for parts that a route only passes through,
- * which are kept for the unit all the same. */
-static void
-read_lots (BatchMode *mode, const Unit *unit, const guint *releases)
+ * which are kept for the unit all the same. In any case of the unit the same parts are moved. */
+void
+steps_lots (const Unit *unit, const GArray *steps, GArray *stock, GArray *lent)
 {
-    g_autoptr (State) state = state_from_unit (unit, releases);
-    GArray *of_owner[OWNER_COUNT] = { [OWNER_LOAN] = mode->lent, [OWNER_STOCK] = mode->stock };
+    g_autoptr (State) state = state_from_unit (unit, NULL);
+    GArray *of_owner[OWNER_COUNT] = { [OWNER_LOAN] = lent, [OWNER_STOCK] = stock };
 
     for (guint s = 0; s < unit->board->slots->len; s++)
         if (state->held[s].part != NULL && state->held[s].owner != OWNER_UNIT)
             add_lot_of (of_owner[state->held[s].owner], &state->held[s]);
-    for (guint i = 0; i < mode->steps->len; i++) {
-        const Step *step = &g_array_index (mode->steps, Step, i);
+    for (guint i = 0; i < steps->len; i++) {
+        const Step *step = &g_array_index (steps, Step, i);
         Held held = { step->part, step->stepping, step->owner, step->bound };
 
         if (step->kind == STEP_FIT && step->owner != OWNER_UNIT)
             add_lot_of (of_owner[step->owner], &held);
     }
-    for (guint i = 0; i <= mode->steps->len; i++) {
-        count_most (mode->lent, state);
-        count_most (mode->stock, state);
-        if (i < mode->steps->len)
-            state_apply (state, &g_array_index (mode->steps, Step, i));
+    for (guint i = 0; i <= steps->len; i++) {
+        count_most (lent, state);
+        count_most (stock, state);
+        if (i < steps->len)
+            state_apply (state, &g_array_index (steps, Step, i));
     }
 }
 
@@ -182,7 +192,7 @@ batch_mode_new (const BatchQuestion *question, const Shop *shelf, const Unit *un
     mode->lent = g_array_new (FALSE, FALSE, sizeof (Lot));
     mode->pulled = g_array_new (FALSE, FALSE, sizeof (guint));
     mode->claim = CLAIM_BEST_FOUND;
-    read_lots (mode, unit, releases);
+    steps_lots (unit, mode->steps, mode->stock, mode->lent);
     for (guint i = 0; i < pulled->len; i++)
         g_array_append_val (mode->pulled, g_array_index (pulled, Pulled, i).step);
     return mode;

@@ -25,22 +25,26 @@ worst_case (const BranchCheck *check)
     return worst;
 }
 
+/* What only another way borrows is in no timetable, so no other unit can be counted on for it. */
 static gboolean
-branch_has_case (const Branch *branch, const guint *releases, guint n_components)
+shop_has_the_rest (const Shop *shop, const BatchMode *mode)
 {
-    for (guint i = 0; i < branch->cases->len; i++)
-        if (memcmp (branch->cases->pdata[i], releases, n_components * sizeof (guint)) == 0)
-            return TRUE;
-    return FALSE;
-}
+    g_autoptr (GArray) most = mode_most (mode, OWNER_LOAN);
 
-static const Branch *
-next_with_case (const Branch *branch, const guint *releases, guint n_components)
-{
-    for (guint i = 0; i < branch->next->len; i++)
-        if (branch_has_case (branch->next->pdata[i], releases, n_components))
-            return branch->next->pdata[i];
-    return NULL;
+    for (guint i = 0; i < mode->branching->lent->len; i++) {
+        const Lot *beyond = &g_array_index (mode->branching->lent, Lot, i);
+        guint needed = 0, there = 0;
+
+        for (guint k = 0; k < most->len; k++)
+            if (lot_is_like (&g_array_index (most, Lot, k), beyond))
+                needed = g_array_index (most, Lot, k).count;
+        for (guint k = 0; k < shop->lots->len; k++)
+            if (lot_is_like (&g_array_index (shop->lots, Lot, k), beyond))
+                there += g_array_index (shop->lots, Lot, k).count;
+        if (there < needed)
+            return FALSE;
+    }
+    return TRUE;
 }
 
 BatchMode *
@@ -54,12 +58,15 @@ mode_of_branches (const BatchQuestion *question, const Shop *shelf, const Unit *
 
     if (worst == NULL)
         return NULL;
-    for (const Branch *at = answer->branches->plan; at != NULL; at = next_with_case (at, worst->releases, n_components))
+    for (const Branch *at = answer->branches->plan; at != NULL; at = branch_next_for (at, worst->releases, n_components))
         g_array_append_vals (steps, at->steps->data, at->steps->len);
     mode = batch_mode_new (question, shelf, unit, want, steps, worst->releases);
     if (mode == NULL)
         return NULL;
     mode->answer = answer;
     mode->claim = CLAIM_BRANCHES;
+    branching_new (question->shop, unit, mode, worst);
+    if (!shop_has_the_rest (question->shop, mode))
+        g_clear_pointer (&mode, batch_mode_free);
     return mode;
 }

@@ -2,8 +2,6 @@
 /* What each step of a mode takes in the timetable, and what is held from step to step. */
 #include "batch/plan.h"
 
-#include "route/branched.h"
-
 static void
 add_attended (StepTime *time, double minutes)
 {
@@ -11,20 +9,16 @@ add_attended (StepTime *time, double minutes)
     time->attended += tenths (minutes);
 }
 
-/* Of a plan with branches: what tries and reads take beyond the walk, over all of the way. */
-static double
-beyond_the_walk (const BatchMode *mode)
+/* Of a plan with branches: a start that is tried, or a page that is read, is attended, and stands in front of the step that
+ * comes next; where none does, with the last one. */
+static void
+add_readings (GArray *times, const BatchMode *mode)
 {
-    const BranchCheck *check = mode->claim == CLAIM_BRANCHES ? mode->answer->branches->check : NULL;
-    double most = 0;
+    for (guint i = 0; mode->branching != NULL && i < mode->branching->readings->len; i++) {
+        const BatchReading *reading = &g_array_index (mode->branching->readings, BatchReading, i);
 
-    for (guint i = 0; check != NULL && i < check->costs->len; i++) {
-        const BranchCost *cost = &g_array_index (check->costs, BranchCost, i);
-
-        if (!cost->given_up && cost->steps == mode->steps->len)
-            most = MAX (most, cost->minutes - mode->walk->minutes);
+        add_attended (&g_array_index (times, StepTime, MIN (reading->before, times->len - 1)), reading->minutes);
     }
-    return most;
 }
 
 GArray *
@@ -46,8 +40,7 @@ mode_times (const BatchMode *mode, const Shop *shop)
         return times;
     if (mode->walk->starts > starts)
         add_attended (&g_array_index (times, StepTime, times->len - 1), shop->start_minutes);
-    /* Where on the way they are is another matter in every case; somebody is there. */
-    add_attended (&g_array_index (times, StepTime, 0), beyond_the_walk (mode));
+    add_readings (times, mode);
     return times;
 }
 

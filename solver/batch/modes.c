@@ -91,8 +91,16 @@ add_answer (Planning *planning, BatchClass *class, const Shop *shelf, gboolean s
     if (search_only && options.search_states == 0)
         options.search_states = MOST_STATES;
     answer = route_find (planning->question->library, shelf, class->unit, class->want, &options);
-    if (answer->claim == CLAIM_BRANCHES || answer->steps != NULL)
+    if (answer->claim != CLAIM_BRANCHES && answer->steps != NULL)
         return add_mode (planning, class, shelf, answer);
+    if (answer->claim == CLAIM_BRANCHES) {
+        if (add_mode (planning, class, shelf, answer))
+            return TRUE;
+        /* Some way of it may count on what other units give: once more with what the shop has of its own. */
+        answer = route_find (planning->question->library, planning->shop, class->unit, class->want, &options);
+        if (answer->claim == CLAIM_BRANCHES || answer->steps != NULL)
+            return add_mode (planning, class, planning->shop, answer);
+    }
     g_clear_pointer (&class->failed, route_answer_free);
     class->failed = answer;
     return answer->claim == CLAIM_NO_ROUTE;
@@ -129,6 +137,14 @@ plan_class (Planning *planning, guint index, const Shop *shelf)
 }
 
 void
+modes_find_for (Planning *planning, guint class)
+{
+    g_autoptr (Shop) shelf = shelf_for_class (planning, class);
+
+    plan_class (planning, class, shelf);
+}
+
+void
 class_find_alternatives (Planning *planning, guint index)
 {
     BatchClass *class = planning_class (planning, index);
@@ -154,7 +170,33 @@ class_find_alternatives (Planning *planning, guint index)
     }
 }
 
-/* What the routes give may be more than the wants let expect: a heat sink that follows its processor. */
+/* Every mode borrows more of something than the shop has and the other units turn out to give: what a unit gives only as it is
+ * read was expected of it too. */
+static gboolean
+counts_on_what_nobody_gives (const Planning *planning, guint class, const Shop *shelf)
+{
+    const BatchClass *of = planning_class (planning, class);
+
+    for (guint m = 0; m < of->modes->len; m++) {
+        g_autoptr (GArray) lent = mode_most (class_mode (of, m), OWNER_LOAN);
+        gboolean there = TRUE;
+
+        for (guint i = 0; i < lent->len && there; i++) {
+            const Lot *lot = &g_array_index (lent, Lot, i);
+            guint count = 0;
+
+            for (guint k = 0; k < shelf->lots->len; k++)
+                if (lot_is_like (&g_array_index (shelf->lots, Lot, k), lot))
+                    count += g_array_index (shelf->lots, Lot, k).count;
+            there = count >= lot->count;
+        }
+        if (there)
+            return FALSE;
+    }
+    return of->modes->len > 0;
+}
+
+/* What the routes give may be more than the wants let expect: a heat sink that follows its processor. It may be less, too. */
 static void
 plan_again_with_more (Planning *planning)
 {
@@ -168,8 +210,13 @@ plan_again_with_more (Planning *planning)
     for (guint i = 0; i < planning->batch->classes->len; i++) {
         g_autoptr (Shop) shelf = shelf_for_class (planning, i);
 
-        if (planning_class (planning, i)->modes->len == 0 && shelf->lots->len > before[i])
+        if (counts_on_what_nobody_gives (planning, i, shelf)) {
+            g_ptr_array_set_size (planning_class (planning, i)->modes, 0);
+            g_ptr_array_set_size (planning_class (planning, i)->answers, 0);
             plan_class (planning, i, shelf);
+        } else if (planning_class (planning, i)->modes->len == 0 && shelf->lots->len > before[i]) {
+            plan_class (planning, i, shelf);
+        }
     }
 }
 

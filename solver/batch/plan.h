@@ -42,6 +42,8 @@ typedef struct {
     gboolean has_record;
     guint entries;   /* of the record, that go by its last published route */
     gboolean anew;   /* it leaves that route: `unit` is how it stands now */
+    Unit *as_read;   /* owned; it goes on by that route, and this is how it stands by its record; else NULL */
+    gboolean settled; /* its record leaves no release with which the rest of that route is not its way */
     gboolean parked; /* begun, and without a bench place at the moment */
     int keeps;       /* the mode that it goes on with; -1: any */
     int mode;        /* the one that stock is kept for; -1: none */
@@ -81,6 +83,8 @@ void say_serials_given_twice (Planning *planning);
 
 /* Sorts the units into classes, in the order of their first units. */
 void classes_make (Planning *planning);
+/* Takes the unit out of its class, into a new one of its own, which has no modes yet. */
+void classes_part (Planning *planning, guint unit);
 void batch_class_free (gpointer data);
 
 /* ---- Modes (modes.c, mode.c, mode_of_branches.c, no_mode.c, spare.c) ---- */
@@ -95,10 +99,32 @@ typedef struct {
 } Pulled;
 /* Transfer full (GArray of Pulled), in the order of the steps. */
 GArray *steps_pull (const Unit *unit, const GArray *steps);
+/* What steps take from stock and borrow: adds to each list a Lot with the most that are in the unit at a time. */
+void steps_lots (const Unit *unit, const GArray *steps, GArray *stock, GArray *lent);
+gboolean lot_is_like (const Lot *left, const Lot *right);
+
+/* ---- Plans with branches (branching.c) ---- */
+
+/* Sets `mode->branching`, and returns it. */
+BatchBranching *branching_new (const Shop *shop, const Unit *unit, BatchMode *mode, const BranchCost *worst);
+void batch_branching_free (BatchBranching *branching);
+/* Where a case goes on; NULL: the plan ends there. */
+const Branch *branch_next_for (const Branch *branch, const guint *releases, guint n_components);
+/* The most that any way of the mode takes (Lot) of stock or loaners; without branches what the mode takes. Transfer full. */
+GArray *mode_most (const BatchMode *mode, Owner owner);
+/* As steps_pull(), those that come out for good whatever is read. Transfer full. */
+GArray *mode_pulls_surely (const Unit *unit, const BatchMode *mode);
+/* Says of a unit that goes on by its mode `keeps` when the clock alone takes it past a reading that no record tells of. */
+void branching_say_unread (Planning *planning, guint unit);
+/* Which units still depend on what is read, and how many of them may have no way. When their modes are known. */
+void batch_find_open (Planning *planning);
 
 /* Plans each class. */
 void modes_find (Planning *planning);
-/* The worst case of a plan with branches, as one way. NULL when the checker refuses it. Transfer full. */
+/* Plans one class that came later. */
+void modes_find_for (Planning *planning, guint class);
+/* The worst case of a plan with branches, as one way. NULL when the checker refuses it, or when another way borrows more than the
+ * shop has of its own. Transfer full. */
 BatchMode *mode_of_branches (const BatchQuestion *question, const Shop *shelf, const Unit *unit, const Want *want,
                              const RouteAnswer *answer);
 /* Fills in what comes back from each step of the modes that units go by. */
@@ -153,7 +179,7 @@ void calendar_stretches (const Shop *shop, const BatchClock *clock, gint64 *shor
 typedef struct {
     gint64 duration, attended;
 } StepTime;
-/* Per step; of a plan with branches the first one with all tries and reads. Transfer full (GArray of StepTime). */
+/* Per step; of a plan with branches with the tries and reads before it. Transfer full (GArray of StepTime). */
 GArray *mode_times (const BatchMode *mode, const Shop *shop);
 
 /* Parts in and out of slots by the steps of a mode: what is held from where to where. */
@@ -220,6 +246,10 @@ Shop *replan_shelf (const Shop *shop, const GArray *lent);
 gboolean steps_are_equal (const Step *left, const Step *right);
 /* Transfer full (GPtrArray of BatchEarlier*). */
 GPtrArray *earlier_copy (const GPtrArray *earlier);
+/* The unit leaves its last route, and stands as `stands`, which it takes over. */
+void standing_leave_route (Planning *planning, guint unit, Unit *stands, GArray *steps);
+/* Transfer full (GArray of Step). */
+GArray *standing_published_steps (const PublishedUnit *published);
 /* Gives units that are in the published timetable their modes; before the sharing. */
 void replan_keep_modes (Planning *planning);
 /* What is held now has to be there: puts right what records and timetable say apart. After the sharing. */

@@ -84,6 +84,19 @@ begin_anew (Planning *planning, guint unit)
     plan->under_way = -1;
 }
 
+/* Its route is not to be had any more, and its record says where it stands: it is planned anew from there. */
+static void
+go_on_from_record (Planning *planning, guint unit)
+{
+    UnitPlan *plan = &planning->plans[unit];
+    g_autoptr (GArray) steps = standing_published_steps (plan->published);
+
+    plan->settled = FALSE;
+    standing_leave_route (planning, unit, g_steal_pointer (&plan->as_read), steps);
+    classes_part (planning, unit);
+    modes_find_for (planning, plan->class);
+}
+
 void
 replan_keep_modes (Planning *planning)
 {
@@ -93,8 +106,12 @@ replan_keep_modes (Planning *planning)
         if (plan->published == NULL || plan->anew || planning_unit (planning, i)->aside != ASIDE_NOT)
             continue;
         plan->keeps = find_mode (planning, i);
-        if (plan->keeps < 0)
+        if (plan->keeps < 0 && plan->as_read != NULL)
+            go_on_from_record (planning, i);
+        else if (plan->keeps < 0)
             begin_anew (planning, i);
+        else
+            branching_say_unread (planning, i);
     }
     shelf_count (planning);
 }

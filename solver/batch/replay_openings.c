@@ -148,6 +148,18 @@ lends_again (const Opened *opened, guint first, guint step)
     return FALSE;
 }
 
+/* There is power for it, so it is no longer the opening that it was. */
+static gboolean
+is_read_first (const Opened *opened, guint step)
+{
+    const GArray *readings = opened->mode->branching != NULL ? opened->mode->branching->readings : NULL;
+    gboolean found = FALSE;
+
+    for (guint i = 0; readings != NULL && i < readings->len; i++)
+        found |= g_array_index (readings, BatchReading, i).before == step;
+    return found;
+}
+
 /* Whether the piece that began with `first` and has come to the step before this one goes on with it. */
 static gboolean
 belongs (const Opened *opened, guint first, guint step)
@@ -159,7 +171,7 @@ belongs (const Opened *opened, guint first, guint step)
         length += task_at (opened, i)->ends - task_at (opened, i)->begins;
     return is_open (opened, step - 1) && is_open (opened, step) && !has_begun (opened, step - 1) &&
            before->attended_until == before->ends && length <= opened->stretch && !hung_apart (opened, step) &&
-           !lends_again (opened, first, step);
+           !lends_again (opened, first, step) && !is_read_first (opened, step);
 }
 
 static char *

@@ -5,6 +5,7 @@
 #include "route/branched.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { MINUTE = 10, DAY = 24 * 60 * MINUTE, WEEK = 7 * DAY };
 
@@ -16,25 +17,46 @@ in_tenths (double minutes)
 
 /* ---- Minutes ---- */
 
-/* Tries and reads of the case that takes as many steps as the mode and the most minutes; with the first step. */
-static double
-minutes_of_branches (const BatchMode *mode)
+static gboolean
+is_for_case (const Branch *branch, const guint *releases, guint n_components)
 {
-    double most = mode->walk->minutes;
+    gboolean there = FALSE;
 
-    if (mode->claim != CLAIM_BRANCHES)
-        return 0;
-    for (guint i = 0; i < mode->answer->branches->check->costs->len; i++) {
-        const BranchCost *cost = &g_array_index (mode->answer->branches->check->costs, BranchCost, i);
+    for (guint i = 0; i < branch->cases->len; i++)
+        there |= memcmp (branch->cases->pdata[i], releases, n_components * sizeof (guint)) == 0;
+    return there;
+}
 
-        if (!cost->given_up && cost->steps == mode->steps->len && cost->minutes > most)
-            most = cost->minutes;
+static double
+minutes_to_read (const Shop *shop, const Board *board, const Branch *from, const Branch *to)
+{
+    double start = shop->start_minutes + (to->dark ? shop_dark_after_minutes (shop, board) : 0);
+
+    return from->then == THEN_READ ? board_component (board, from->component)->page.minutes : start;
+}
+
+/* Tries and reads of the mode's own case in front of a step, with the last step those behind it. */
+static gint64
+read_before (const Shop *shop, const Board *board, const BatchMode *mode, guint step)
+{
+    const Branch *at = mode->claim == CLAIM_BRANCHES ? mode->answer->branches->plan : NULL, *to = NULL;
+    guint passed = 0;
+    gint64 read = 0;
+
+    for (; at != NULL; at = to) {
+        passed += at->steps->len;
+        to = NULL;
+        for (guint i = 0; i < at->next->len; i++)
+            if (is_for_case (at->next->pdata[i], mode->branching->releases, board->components->len))
+                to = at->next->pdata[i];
+        if (to != NULL && (passed == step || (passed > step && step + 1 == mode->steps->len)))
+            read += in_tenths (minutes_to_read (shop, board, at, to));
     }
-    return most - mode->walk->minutes;
+    return read;
 }
 
 static gint64
-minutes_around (const Shop *shop, const BatchMode *mode, guint step)
+minutes_around (const Shop *shop, const Board *board, const BatchMode *mode, guint step)
 {
     const WalkedStep *walked = &g_array_index (mode->walk->walked, WalkedStep, step);
     gint64 around = in_tenths (walked->opens ? shop->opening_minutes : 0) +
@@ -45,7 +67,7 @@ minutes_around (const Shop *shop, const BatchMode *mode, guint step)
         starts += g_array_index (mode->walk->walked, WalkedStep, i).needs_start ? 1 : 0;
     if (step + 1 == mode->steps->len && starts < mode->walk->starts)
         around += in_tenths (shop->start_minutes);
-    return step == 0 ? around + in_tenths (minutes_of_branches (mode)) : around;
+    return around + read_before (shop, board, mode, step);
 }
 
 static char *
@@ -53,7 +75,7 @@ check_length (const Shop *shop, const BatchUnit *unit, const BatchMode *mode, gu
 {
     const BatchTask *task = &g_array_index (unit->tasks, BatchTask, step);
     const WalkedStep *walked = &g_array_index (mode->walk->walked, WalkedStep, step);
-    gint64 around = minutes_around (shop, mode, step);
+    gint64 around = minutes_around (shop, unit->unit->board, mode, step);
 
     if (task->ends - task->begins != in_tenths (walked->minutes) + around)
         return g_strdup_printf ("%s, step %u: it is not as long as the step takes", unit->unit->id, step + 1);

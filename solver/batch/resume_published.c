@@ -63,7 +63,7 @@ batch_record_of (const Library *library, const char *unit, Complaints *complaint
 static Resumed *
 resume (Standing *standing, gboolean *by_earlier)
 {
-    g_autoptr (GArray) steps = published_steps (standing->published);
+    g_autoptr (GArray) steps = standing_published_steps (standing->published);
 
     if (!standing_go_by_earlier (standing))
         return NULL;

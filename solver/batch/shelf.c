@@ -107,20 +107,22 @@ static ModeDraws *
 draws_of_mode (Planning *planning, const BatchClass *class, const BatchMode *mode)
 {
     ModeDraws *draws = g_new0 (ModeDraws, 1);
-    g_autoptr (GArray) pulled = steps_pull (class->unit, mode->steps);
+    g_autoptr (GArray) pulled = mode_pulls_surely (class->unit, mode);
+    g_autoptr (GArray) stock = mode_most (mode, OWNER_STOCK);
+    g_autoptr (GArray) lent = mode_most (mode, OWNER_LOAN);
 
     draws->stock = g_array_new (FALSE, FALSE, sizeof (Draw));
     draws->lent = g_array_new (FALSE, FALSE, sizeof (Draw));
     draws->gives = g_array_new (FALSE, FALSE, sizeof (Give));
-    for (guint i = 0; i < mode->stock->len; i++) {
-        const Lot *lot = &g_array_index (mode->stock, Lot, i);
+    for (guint i = 0; i < stock->len; i++) {
+        const Lot *lot = &g_array_index (stock, Lot, i);
         Draw draw = { find_or_add_pool (planning, lot->owner, lot->part, lot->stepping, lot->bound),
                       lot->count - held_at_first (class->unit, lot) };
         if (draw.amount > 0)
             g_array_append_val (draws->stock, draw);
     }
-    for (guint i = 0; i < mode->lent->len; i++) {
-        const Lot *lot = &g_array_index (mode->lent, Lot, i);
+    for (guint i = 0; i < lent->len; i++) {
+        const Lot *lot = &g_array_index (lent, Lot, i);
         Draw draw = { find_or_add_pool (planning, lot->owner, lot->part, lot->stepping, lot->bound), lot->count };
         g_array_append_val (draws->lent, draw);
     }

@@ -4,26 +4,14 @@
 
 enum { MOST_CASES = 1024 };
 
-/* Transfer full (GArray of Step). */
 GArray *
-published_steps (const PublishedUnit *published)
+standing_published_steps (const PublishedUnit *published)
 {
     GArray *steps = g_array_new (FALSE, TRUE, sizeof (Step));
 
     for (guint i = 0; published != NULL && i < published->tasks->len; i++)
         g_array_append_val (steps, g_array_index (published->tasks, PublishedTask, i).step);
     return steps;
-}
-
-/* The unit after steps that are done. Transfer full. */
-Unit *
-standing_unit_after (const Unit *unit, const GArray *steps, guint done)
-{
-    g_autoptr (State) state = state_from_unit (unit, NULL);
-
-    for (guint i = 0; i < done; i++)
-        state_apply (state, &g_array_index (steps, Step, i));
-    return unit_at_state (state);
 }
 
 /* ---- Records ---- */
@@ -102,9 +90,8 @@ standing_stand_as (Planning *planning, guint unit, Unit *stands)
 
 /* ---- The last route ---- */
 
-/* The unit leaves its last route; takes over `stands`. */
-static void
-leave_route (Planning *planning, guint index, Unit *stands, GArray *steps)
+void
+standing_leave_route (Planning *planning, guint index, Unit *stands, GArray *steps)
 {
     BatchUnit *unit = planning_unit (planning, index);
     UnitPlan *plan = &planning->plans[index];
@@ -138,28 +125,55 @@ stand_by_time (Planning *planning, guint unit)
     }
 }
 
-/* What is left is the end of the route, and leads on from where the unit is. */
+/* The steps lead from the unit to its want in every case. */
+static gboolean
+lead_on (const Standing *standing, const Shop *shop, const Unit *unit, const GArray *steps)
+{
+    g_autoptr (GPtrArray) cases = unit_cases (unit, MOST_CASES);
+    g_autoptr (Shop) shelf = replan_shelf (shop, standing->lent);
+    gboolean sound = cases != NULL;
+
+    for (guint i = 0; sound && i < cases->len; i++) {
+        g_autoptr (State) start = state_from_unit (unit, cases->pdata[i]);
+        g_autoptr (Walk) walk =
+            check_walk (standing->planning->question->library, shelf,
+                        planning_unit (standing->planning, standing->unit)->want, start, steps);
+        sound = walk->sound;
+    }
+    return sound;
+}
+
+/* Some run of them can be left out. */
+static gboolean
+are_too_many (const Standing *standing, const Resumed *resumed)
+{
+    for (guint from = 0; from < resumed->left->len; from++)
+        for (guint count = 1; from + count <= resumed->left->len; count++) {
+            g_autoptr (GArray) fewer = g_array_copy (resumed->left);
+
+            g_array_remove_range (fewer, from, count);
+            if (lead_on (standing, resumed->shop, resumed->unit, fewer))
+                return TRUE;
+        }
+    return FALSE;
+}
+
+/* What is left is the end of the route, and leads on from where the unit is. The longest way of a plan with branches may do so too
+ * where what was read leads another, shorter way; then it is left. */
 static gboolean
 goes_on (const Standing *standing, const Resumed *resumed, const GArray *steps)
 {
     guint done = steps->len - resumed->left->len;
-    g_autoptr (GPtrArray) cases = unit_cases (resumed->unit, MOST_CASES);
-    g_autoptr (Shop) shelf = replan_shelf (resumed->shop, standing->lent);
+    const Unit *came = standing->planning->plans[standing->unit].unit;
 
-    if (steps->len == 0 || cases == NULL)
+    if (steps->len == 0)
         return FALSE;
     for (guint i = 0; i < resumed->left->len; i++)
         if (!steps_are_equal (&g_array_index (resumed->left, Step, i), &g_array_index (steps, Step, done + i)))
             return FALSE;
-    for (guint i = 0; i < cases->len; i++) {
-        g_autoptr (State) start = state_from_unit (resumed->unit, cases->pdata[i]);
-        g_autoptr (Walk) walk =
-            check_walk (standing->planning->question->library, shelf,
-                        planning_unit (standing->planning, standing->unit)->want, start, resumed->left);
-        if (!walk->sound)
-            return FALSE;
-    }
-    return TRUE;
+    if (!lead_on (standing, resumed->shop, resumed->unit, resumed->left))
+        return FALSE;
+    return lead_on (standing, standing->shop, came, steps) || !are_too_many (standing, resumed);
 }
 
 /* By the timetable, and no entry says that it came to nothing. */
@@ -181,7 +195,7 @@ stand_by_record (Standing *standing)
 {
     Planning *planning = standing->planning;
     UnitPlan *plan = &planning->plans[standing->unit];
-    g_autoptr (GArray) steps = published_steps (standing->published);
+    g_autoptr (GArray) steps = standing_published_steps (standing->published);
 
     plan->has_record = TRUE;
     plan->entries = standing->record->entries->len - standing->entry;
@@ -190,11 +204,13 @@ stand_by_record (Standing *standing)
         return;
     standing_lose_parts (planning, standing->shop, resumed->shop);
     if (!goes_on (standing, resumed, steps)) {
-        leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
+        standing_leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
     } else {
         plan->done = steps->len - resumed->left->len;
+        plan->settled = TRUE;
         if (plan->done < steps->len && is_under_way (standing, plan->done))
             plan->under_way = g_array_index (standing->published->tasks, PublishedTask, plan->done).begins;
+        plan->as_read = standing_take_unit (&resumed, NULL);
     }
 }
 
@@ -260,7 +276,7 @@ leave_if_lost (Planning *planning, guint unit, const GArray *lent)
 
     if (plan->done == 0 || plan->anew || planning_unit (planning, unit)->aside != ASIDE_NOT)
         return;
-    g_autoptr (GArray) steps = published_steps (plan->published);
+    g_autoptr (GArray) steps = standing_published_steps (plan->published);
     for (guint i = plan->done; i < steps->len; i++)
         lost |= is_lost (planning, &g_array_index (steps, Step, i));
     if (!lost)
@@ -270,7 +286,7 @@ leave_if_lost (Planning *planning, guint unit, const GArray *lent)
     g_autoptr (Walk) walk =
         check_walk (planning->question->library, shelf, planning_unit (planning, unit)->want, start, steps);
     if (!walk->sound && walk->first_bad >= plan->done)
-        leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
+        standing_leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
 }
 
 /* ---- All of them ---- */

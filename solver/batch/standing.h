@@ -17,9 +17,7 @@ typedef struct {
     Complaints *complaints;         /* owned */
 } Standing;
 
-/* The steps of its tasks; none for NULL. Transfer full (GArray of Step). */
-GArray *published_steps (const PublishedUnit *published);
-/* The unit after steps that are done. Transfer full. */
+/* The unit after steps that are done, with every release that it may then have. Transfer full. */
 Unit *standing_unit_after (const Unit *unit, const GArray *steps, guint done);
 /* What becomes of the unit by so many entries, from `standing->entry` on, which moves behind them. NULL, and a complaint: that
  * can't have happened. Transfer full. */

@@ -16,6 +16,8 @@ say_units (Paper *paper, const BatchView *view)
 
     g_string_append_printf (text, MARK_STRONG "%s in %s" MARK_PLAIN "%s%s: %u planned", units, classes,
                             shop == NULL ? "" : ", ", shop == NULL ? "" : shop, view->planned);
+    if (batch->unsure > 0)
+        g_string_append_printf (text, ", " MARK_BAD "%u of them may turn out to have no way" MARK_PLAIN, batch->unsure);
     if (batch->aside > 0)
         g_string_append_printf (text, ", " MARK_BAD "%u set aside" MARK_PLAIN, batch->aside);
     if (batch_count_rows (view->report) > 0)

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: MIT */
 /* A batch as JSON: docs/batch-json.md, docs/schemas/printed-batch.schema.json. The long lists are written entry by entry, a line each, so that
  * ten thousand units never stand in memory as a tree. */
+#include "reports/batch_branches.h"
+#include "reports/batch_branches_json.h"
 #include "reports/batch_late.h"
-#include "reports/batch_rows.h"
 #include "reports/batch_left_open.h"
+#include "reports/batch_rows.h"
 #include "reports/route_json.h"
 #include "reports/route_none_json.h"
 
@@ -76,6 +78,7 @@ set_answer (json_t *head, const BatchView *view)
 
     json_object_set_new (head, "planned", json_integer (view->planned));
     json_object_set_new (head, "aside", json_integer (batch->aside));
+    json_object_set_new (head, "may-have-no-way", json_integer (batch->unsure));
     json_object_set_new (head, "rows-left-out", json_integer (batch_count_rows (view->report)));
     json_object_set_new (head, "left-out", batch_rows_to_json (view));
     json_object_set_new (head, "planning-runs", json_integer (batch->plans));
@@ -95,7 +98,7 @@ set_answer (json_t *head, const BatchView *view)
 
 /* ---- Classes ---- */
 
-static json_t *
+json_t *
 json_lots (const GArray *lots)
 {
     json_t *list = json_array ();
@@ -128,6 +131,8 @@ json_mode (const BatchView *view, const BatchClass *class, guint class_index, gu
         way == G_MAXUINT ? 0 : ((const BatchWay *) view->ways->pdata[way])->units));
     json_set_text (object, "claim", json_claim_word (mode->claim));
     json_object_set_new (object, "branches", json_boolean (mode->answer->claim == CLAIM_BRANCHES));
+    if (mode->branching != NULL)
+        json_set_branching (object, class, mode);
     json_object_set_new (object, "counts", json_counts (mode->walk));
     json_object_set_new (object, "stock", json_lots (mode->stock));
     json_object_set_new (object, "lent", json_lots (mode->lent));
@@ -221,6 +226,7 @@ json_task (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
 
     json_object_set_new (object, "step", json_integer (task->step + 1));
     json_set_text (object, "what", what);
+    json_set_step_of_branch (object, view_way (view, unit), unit, task->step);
     if (task->technician != G_MAXUINT)
         json_object_set_new (object, "technician", json_integer (task->technician + 1));
     if (task->place != G_MAXUINT)
@@ -272,6 +278,10 @@ set_planned (json_t *object, const BatchView *view, const BatchUnit *unit)
     for (guint i = 0; i < unit->tasks->len; i++)
         json_array_append_new (tasks, json_task (view, unit, view_task (unit, i)));
     json_object_set_new (object, "tasks", tasks);
+    if (unit->open)
+        json_object_set_new (object, "depends-on-reading", json_true ());
+    if (unit->open && view_way (view, unit)->mode->branching->given_up > 0)
+        json_object_set_new (object, "may-have-no-way", json_true ());
 }
 
 static json_t *

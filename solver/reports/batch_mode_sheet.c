@@ -35,23 +35,16 @@ add_lots (Shop *shop, const GArray *lots, Owner owner)
     }
 }
 
-/* Of a plan with branches, the case whose way the steps are: they are sound in it, and not in every other one. */
+/* Of a plan with branches, the case whose way the steps are: they are sound in it, and not in every other one. Its steps are called
+ * what they are called on the sheet of the whole plan. */
 static void
-find_case (const BatchQuestion *question, ModeSheet *sheet)
+find_case (ModeSheet *sheet)
 {
-    const BatchClass *class = sheet->way->of;
-    const GPtrArray *cases = sheet->way->mode->answer->branches->plan->cases;
+    const BatchWay *way = sheet->way;
 
     sheet->starts = g_ptr_array_new_with_free_func ((GDestroyNotify) state_free);
-    for (guint i = 0; i < cases->len && sheet->starts->len == 0; i++) {
-        g_autoptr (State) start = state_from_unit (class->unit, cases->pdata[i]);
-        g_autoptr (Walk) walk =
-            check_walk (question->library, sheet->shop, class->want, start, sheet->way->mode->steps);
-
-        if (walk->sound)
-            g_ptr_array_add (sheet->starts, g_steal_pointer (&start));
-    }
-    sheet->part = (AccountPart){ .starts = sheet->starts, .then = THEN_END };
+    g_ptr_array_add (sheet->starts, state_from_unit (way->of->unit, way->mode->branching->releases));
+    sheet->part = (AccountPart){ .starts = sheet->starts, .labels = way->words->labels, .then = THEN_END };
 }
 
 static void
@@ -70,6 +63,8 @@ fill_report (const BatchQuestion *question, ModeSheet *sheet)
                                    .want = sheet->way->of->want,
                                    .answer = &sheet->answer,
                                    .fallbacks = sheet->fallbacks };
+    sheet->whole = sheet->report;
+    sheet->whole.answer = mode->answer;
 }
 
 ModeSheet *
@@ -86,10 +81,12 @@ mode_sheet_new (const BatchView *view, const BatchWay *way)
     add_lots (sheet->shop, way->mode->stock, OWNER_STOCK);
     const Question one = { question->library, sheet->shop, way->of->unit, way->of->want, &options };
     if (branched)
-        find_case (question, sheet);
+        find_case (sheet);
     else
         sheet->fallbacks = fallbacks_find (&one, way->mode->steps);
     fill_report (question, sheet);
+    if (branched)
+        sheet->plan = plan_sheet_new (&sheet->whole);
     if (way->mode->steps->len > 0)
         sheet->account = route_account_new_for (question->library, sheet->shop, way->of->unit, way->of->want,
                                                 way->mode->steps, branched ? &sheet->part : NULL);
@@ -102,6 +99,7 @@ mode_sheet_free (gpointer data)
     ModeSheet *sheet = data;
 
     route_account_free (sheet->account);
+    plan_sheet_free (sheet->plan);
     g_clear_pointer (&sheet->fallbacks, g_array_unref);
     g_clear_pointer (&sheet->starts, g_ptr_array_unref);
     shop_free (sheet->shop);

@@ -11,7 +11,7 @@ batch_outcome (const Batch *batch, guint rows_left_out, gboolean by_hand)
         return OUTCOME_OWN_FAULT;
     if (by_hand)
         return OUTCOME_STOPPED;
-    if (batch->aside == 0 && rows_left_out == 0)
+    if (batch->aside == 0 && rows_left_out == 0 && batch->unsure == 0)
         return OUTCOME_ANSWERED;
     if (batch->aside < batch->units->len)
         return OUTCOME_SOME_ASIDE;

@@ -2,6 +2,7 @@
 /* A batch as one page: what to pick, who does what, where parts go, and a sheet for each unit. It loads nothing and runs nothing; zoom
  * is a row of radio buttons and the style sheet. It is HTML that is XML too. */
 #include "reports/batch_rows.h"
+#include "reports/batch_branches.h"
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
 #include "reports/page_style.h"
@@ -89,6 +90,19 @@ put_rows (const BatchView *view, GString *out)
     page_put_paper (paper, out);
 }
 
+static void
+put_branches (const BatchView *view, GString *out)
+{
+    Paper *paper = NULL;
+
+    if (!batch_has_open (view))
+        return;
+    g_string_append (out, "<h2>Depends on what is read</h2>\n");
+    paper = paper_new_page ();
+    batch_say_branches (paper, view);
+    page_put_paper (paper, out);
+}
+
 /* ---- Sheets ---- */
 
 static guint
@@ -160,6 +174,7 @@ report_batch_html (BatchView *view, guint page)
     if (page == 0) {
         put_aside (view, out);
         put_rows (view, out);
+        put_branches (view, out);
         batch_page_put_chart (view, out);
         batch_page_put_pick_list (view, out);
         batch_page_put_travels (view, out);

@@ -45,6 +45,20 @@ put_rest (guint rest, GString *out)
         g_string_append_printf (out, "<p>%u more are not shown here; the JSON has them all.</p>\n", rest);
 }
 
+/* Of a step that is made only as it is read. */
+static void
+put_condition (const BatchView *view, const BatchUnit *unit, guint step, GString *out)
+{
+    const BatchWords *words = view_way (view, unit)->words;
+    const char *condition =
+        words == NULL || !unit->open || step == G_MAXUINT ? NULL : words->conditions->pdata[step];
+
+    if (condition == NULL)
+        return;
+    g_string_append (out, ", only if ");
+    markup_put (out, condition);
+}
+
 /* ---- Travels ---- */
 
 static void
@@ -65,6 +79,7 @@ put_stay (const BatchView *view, const BatchPart *part, guint index, GString *ou
     markup_put (out, board_slot (unit->unit->board, stay->slot)->name);
     g_string_append (out, "</td><td>");
     put_time (view, stay->from, out);
+    put_condition (view, unit, stay->fit_step, out);
     g_string_append (out, "</td><td>");
     if (stay->to == G_MAXINT64)
         g_string_append (out, "stays");
@@ -134,6 +149,7 @@ put_pulled_row (const BatchView *view, const PulledPart *pulled, GString *out)
 
     g_string_append (out, "<tr><td>");
     put_time (view, task->ends, out);
+    put_condition (view, unit, pulled->step, out);
     g_string_append (out, "</td><td>");
     put_unit_link (view, pulled->unit, out);
     g_string_append (out, "</td><td>");

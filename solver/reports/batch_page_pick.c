@@ -1,20 +1,39 @@
 /* SPDX-License-Identifier: MIT */
 /* What to have at hand before the batch begins: parts and files. */
+#include "reports/batch_branches.h"
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
 #include "route/branched.h"
+
+#define MOST_IDS 12
 
 /* ---- Parts ---- */
 
 typedef struct {
     const BatchPart *like;
     guint count;
+    guint perhaps; /* of them only by steps that depend on what is read */
 } Picked;
 
-static void
-count_part (GArray *all, const BatchPart *part)
+/* Every step that fits it is one that is not made in any case. */
+static gboolean
+is_perhaps (const BatchView *view, const BatchPart *part)
 {
-    Picked fresh = { part, 1 };
+    for (guint i = 0; i < part->stays->len; i++) {
+        const BatchStay *stay = &g_array_index (part->stays, BatchStay, i);
+        const BatchUnit *unit = view_unit (view, stay->unit);
+        const BatchWords *words = view_way (view, unit)->words;
+
+        if (!unit->open || stay->fit_step == G_MAXUINT || words->conditions->pdata[stay->fit_step] == NULL)
+            return FALSE;
+    }
+    return TRUE;
+}
+
+static void
+count_part (const BatchView *view, GArray *all, const BatchPart *part)
+{
+    Picked fresh = { part, 1, is_perhaps (view, part) ? 1 : 0 };
 
     for (guint i = 0; i < all->len; i++) {
         Picked *one = &g_array_index (all, Picked, i);
@@ -22,6 +41,7 @@ count_part (GArray *all, const BatchPart *part)
         if (one->like->part == part->part && one->like->stepping == part->stepping && one->like->bound == part->bound &&
             one->like->owner == part->owner) {
             one->count++;
+            one->perhaps += fresh.perhaps;
             return;
         }
     }
@@ -44,7 +64,53 @@ put_part_row (const Picked *one, GString *out)
     g_string_append (out, "</td><td>");
     g_string_append (out, words_owner (one->like->owner));
     g_string_append (out, one->like->owner == OWNER_LOAN ? "; all come back" : "; they stay in their units");
+    if (one->perhaps > 0)
+        g_string_append_printf (out, "; %u of them only as it is read at the bench", one->perhaps);
     g_string_append (out, "</td></tr>\n");
+}
+
+/* What other parts of a plan with branches take beyond the timetable. */
+static void
+put_kept_row (const BatchWay *way, const Lot *lot, const GPtrArray *ids, GString *out)
+{
+    g_autofree char *name = words_part (lot->part, lot->stepping);
+    g_autofree char *when = batch_lot_condition (way, lot);
+    g_autofree char *units = batch_some_ids (ids, MOST_IDS);
+
+    g_string_append_printf (out,
+                            "<tr><td class=\"tick\"><span class=\"box\"></span></td><td class=\"number\">%u</td><td>",
+                            lot->count * (guint) ids->len);
+    markup_put (out, name);
+    g_string_append_printf (out, "</td><td>%s; %s; taken only ", words_owner (lot->owner),
+                            lot->owner == OWNER_LOAN ? "not in the timetable" : "kept for them");
+    markup_put (out, when);
+    g_string_append (out, ": ");
+    markup_put (out, units);
+    g_string_append (out, "</td></tr>\n");
+}
+
+static void
+put_kept (const BatchView *view, const BatchWay *way, GString *out)
+{
+    const BatchBranching *branching = way->mode->branching;
+    g_autoptr (GPtrArray) ids = branching == NULL ? g_ptr_array_new () : batch_open_ids (view, way);
+
+    for (guint i = 0; ids->len > 0 && i < branching->stock->len; i++)
+        put_kept_row (way, &g_array_index (branching->stock, Lot, i), ids, out);
+    for (guint i = 0; ids->len > 0 && i < branching->lent->len; i++)
+        put_kept_row (way, &g_array_index (branching->lent, Lot, i), ids, out);
+}
+
+static gboolean
+keeps_some (const BatchView *view)
+{
+    for (guint i = 0; i < view->ways->len; i++) {
+        const BatchBranching *branching = ((const BatchWay *) view->ways->pdata[i])->mode->branching;
+
+        if (branching != NULL && branching->stock->len + branching->lent->len > 0)
+            return TRUE;
+    }
+    return FALSE;
 }
 
 static void
@@ -56,14 +122,16 @@ put_parts (const BatchView *view, GString *out)
         const BatchPart *part = view->batch->parts->pdata[i];
 
         if (part->stays->len > 0 && part->from_unit < 0)
-            count_part (all, part);
+            count_part (view, all, part);
     }
-    if (all->len == 0)
+    if (all->len == 0 && !keeps_some (view))
         return;
     g_string_append (out, "<h3>Parts</h3>\n<table><thead><tr><th class=\"tick\">taken</th><th>how many</th><th>part</th>"
                           "<th>from</th></tr></thead><tbody>\n");
     for (guint i = 0; i < all->len; i++)
         put_part_row (&g_array_index (all, Picked, i), out);
+    for (guint i = 0; i < view->ways->len; i++)
+        put_kept (view, view->ways->pdata[i], out);
     g_string_append (out, "</tbody></table>\n");
 }
 
@@ -93,14 +161,15 @@ count_release (GArray *all, const Component *component, guint release, guint uni
     g_array_append_val (all, fresh);
 }
 
+/* `units`: by each of the first `sure` steps; `later`: by the others. */
 static void
-count_steps (GArray *all, const Board *board, const GArray *steps, guint units)
+count_steps (GArray *all, const Board *board, const GArray *steps, guint sure, guint units, guint later)
 {
     for (guint i = 0; i < steps->len; i++) {
         const Step *step = &g_array_index (steps, Step, i);
 
         if (step->kind == STEP_WRITE && step->method != METHOD_SPARE)
-            count_release (all, board_component (board, step->component), step->release, units);
+            count_release (all, board_component (board, step->component), step->release, i < sure ? units : later);
     }
 }
 
@@ -113,7 +182,7 @@ count_branches (GArray *all, const BatchWay *way)
     if (way->mode->answer->claim != CLAIM_BRANCHES)
         return;
     for (guint i = 0; i < branches->legs->len; i++)
-        count_steps (all, way->of->unit->board, ((const BranchLeg *) branches->legs->pdata[i])->branch->steps, 0);
+        count_steps (all, way->of->unit->board, ((const BranchLeg *) branches->legs->pdata[i])->branch->steps, 0, 0, 0);
 }
 
 static void
@@ -144,7 +213,11 @@ put_files (const BatchView *view, GString *out)
     for (guint i = 0; i < view->ways->len; i++) {
         const BatchWay *way = view->ways->pdata[i];
 
-        count_steps (all, way->of->unit->board, way->mode->steps, way->units);
+        const BatchBranching *branching = way->mode->branching;
+        g_autoptr (GPtrArray) open = batch_open_ids (view, way);
+
+        count_steps (all, way->of->unit->board, way->mode->steps,
+                     branching == NULL ? way->mode->steps->len : branching->common, way->units, way->units - open->len);
         count_branches (all, way);
     }
     if (all->len == 0)

@@ -66,18 +66,21 @@ put_fetch (const BatchView *view, const BatchUnit *unit, GString *out)
         if (task->part < 0 || view_step (view, unit, task)->kind != STEP_FIT)
             continue;
         name = batch_part_words (view, view->batch->parts->pdata[task->part]);
+        const BatchWords *words = view_way (view, unit)->words;
+        const char *condition = words == NULL || !unit->open ? NULL : words->conditions->pdata[task->step];
         g_string_append (out, fetched++ == 0 ? "<p><b class=\"strong\">Fetch:</b> " : "; ");
         g_string_append (out, "<span class=\"box\"></span> ");
         markup_put (out, name);
         batch_page_put_lent_from (view, unit, task, out);
+        if (condition != NULL)
+            g_string_append_printf (out, " (for %s)", (const char *) words->labels->pdata[task->step]);
     }
     if (fetched > 0)
         g_string_append (out, "</p>\n");
 }
 
-/* What stands across the table: power, starts, cautions. Frees the paper. */
-static void
-put_across (Paper *paper, const char *class, GString *out)
+void
+batch_page_put_across (Paper *paper, const char *class, GString *out)
 {
     g_autofree char *text = paper_finish (paper);
 
@@ -92,10 +95,11 @@ put_above (ModeSheet *sheet, guint step, GString *out)
     Paper *cautions = paper_new_page ();
     const Sheet bench = { cautions, &sheet->report, sheet->account };
 
-    route_text_above_step (power, &sheet->report, sheet->account, step);
-    put_across (power, "power", out);
+    if (!batch_say_above_branch (power, sheet, step))
+        route_text_above_step (power, &sheet->report, sheet->account, step);
+    batch_page_put_across (power, "power", out);
     sheet_step_cautions (&bench, step);
-    put_across (cautions, "mind", out);
+    batch_page_put_across (cautions, "mind", out);
 }
 
 /* The day only where it is another one than that on which the unit's work begins. */
@@ -113,7 +117,6 @@ put_when (const BatchView *view, const BatchUnit *unit, const BatchTask *task, G
                             same_day ? "" : "<br/>", begins, ends, hands);
     if (task->attended_until < task->ends)
         g_string_append_printf (out, " until %s", until);
-    g_string_append (out, "</td>");
 }
 
 static void
@@ -127,17 +130,19 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
     g_autofree char *whose = batch_whose_words (view, unit, task);
 
     batch_say_left_open (left, view, unit, task->step);
-    put_across (left, "mind", out);
+    batch_page_put_across (left, "mind", out);
+    batch_page_put_readings (unit, sheet, task->step, view->way_of[unit->class][unit->mode] + 1, out);
     put_above (sheet, task->step, out);
     sheet_step_in_brief (&bench, task->step, part, whose);
     g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>",
                             task->done ? "done" : "<span class=\"box\"></span>");
     put_when (view, unit, task, out);
-    g_string_append (out, "<td>\n");
+    batch_page_put_condition (unit, sheet, task->step, out);
+    g_string_append (out, "</td><td>\n");
     page_put_paper (paper, out);
     g_string_append (out, "</td><td class=\"note\">found:</td></tr>\n");
     batch_say_leave_open (leave, view, unit, task->step);
-    put_across (leave, "mind", out);
+    batch_page_put_across (leave, "mind", out);
 }
 
 /* Only the start itself: no task of the timetable is behind it, its minutes are the last task's. */
@@ -147,7 +152,7 @@ put_last_row (ModeSheet *sheet, GString *out)
     Paper *paper = paper_new_page ();
 
     route_text_last_start (paper, &sheet->report, sheet->account);
-    put_across (paper, "power", out);
+    batch_page_put_across (paper, "power", out);
     if (sheet->account->start_at_end)
         g_string_append (out, "<tr class=\"step\"><td class=\"tick\"><span class=\"box\"></span></td><td></td>"
                               "<td>It starts and runs.</td><td class=\"note\">found:</td></tr>\n");
@@ -163,7 +168,9 @@ put_table (const BatchView *view, const BatchUnit *unit, ModeSheet *sheet, GStri
     g_string_append (out, ": step</th><th class=\"note\">what was found, initials</th></tr></thead><tbody>\n");
     for (guint i = 0; i < unit->tasks->len; i++)
         put_step_row (view, unit, i, sheet, out);
-    put_last_row (sheet, out);
+    batch_page_put_readings (unit, sheet, sheet->way->mode->steps->len, view->way_of[unit->class][unit->mode] + 1, out);
+    if (!batch_ends_read (sheet))
+        put_last_row (sheet, out);
     g_string_append (out, "</tbody></table>\n");
 }
 
@@ -196,16 +203,18 @@ static void
 put_body (const BatchView *view, const BatchUnit *unit, guint way, ModeSheet *sheet, GString *out)
 {
     put_unit_head (view, unit, way, out);
+    batch_page_put_open_head (view, unit, sheet, way + 1, out);
+    if (sheet->account == NULL && sheet->plan != NULL) {
+        g_string_append (out, "<table><tbody>\n");
+        batch_page_put_readings (unit, sheet, 0, way + 1, out);
+        g_string_append (out, "</tbody></table>\n");
+        return;
+    }
     if (sheet->account == NULL) {
         g_string_append (out, "<p>Nothing to do: it is what is wanted.</p>\n");
         return;
     }
     put_fetch (view, unit, out);
-    if (sheet->starts != NULL)
-        g_string_append_printf (out,
-                                "<p><b class=\"caution\">Its releases are not all known</b>: below stands the longest way. "
-                                "Which way it is shows when it is read: go by the sheet of situation %u.</p>\n",
-                                way + 1);
     Paper *paper = paper_new_page ();
     route_text_cautions (paper, 0, sheet->account->top_cautions);
     g_string_append (out, "<div class=\"mind\">");

@@ -4,7 +4,9 @@
 #define RUNGWISE_BATCH_SHEET_H
 
 #include "reports/batch_aside.h"
+#include "reports/batch_branches.h"
 #include "reports/batch_view.h"
+#include "reports/branches_plan.h"
 #include "reports/page_parts.h"
 
 /* How many units, from when to when, what is proved, how late, how much work. */
@@ -61,6 +63,8 @@ typedef struct {
     RouteAccount *account; /* owned */
     RouteReport report;    /* of the steps, as one route */
     RouteAnswer answer;    /* borrows all that it has */
+    RouteReport whole;     /* with branches: of the plan */
+    PlanSheet *plan;       /* ... and its parts; owned; NULL without */
 } ModeSheet;
 
 /* Cost: planning runs for failed writes. Transfer full. */
@@ -69,6 +73,19 @@ void mode_sheet_free (gpointer data);
 
 /* The sheet of one unit, on a page of its own. Sets the serials in `sheet` to that unit's. */
 void batch_page_put_unit (const BatchView *view, guint unit, ModeSheet *sheet, GString *out);
+/* With branches (batch_page_branches.c), while the unit depends on what is read: what its sheet says at the top; what is read before
+ * the step, across the table; behind the last one with as many as there are. `way`: number of the situation, from 1. */
+void batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint way, GString *out);
+void batch_page_put_readings (const BatchUnit *unit, const ModeSheet *sheet, guint step, guint way, GString *out);
+/* "only if it stays dark" under the time of a step; nothing where it is made in any case. */
+void batch_page_put_condition (const BatchUnit *unit, const ModeSheet *sheet, guint step, GString *out);
+/* What stands above the first step behind a reading: what was read leaves the unit running, or on standby. FALSE: it is no such step. */
+gboolean batch_say_above_branch (Paper *paper, const ModeSheet *sheet, guint step);
+/* The way ends with a reading, which needs no further start. */
+gboolean batch_ends_read (const ModeSheet *sheet);
+/* What stands across the table of a unit: power, starts, cautions, readings. Frees the paper. */
+void batch_page_put_across (Paper *paper, const char *class, GString *out);
+
 /* The whole bench sheet of a situation's route, on pages of its own. */
 void batch_page_put_mode (const BatchView *view, const ModeSheet *sheet, GString *out);
 

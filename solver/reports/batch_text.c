@@ -2,6 +2,7 @@
 /* The overview of a batch for a terminal. */
 #include "reports/batch_rows.h"
 #include "reports/batch_left_open.h"
+#include "reports/batch_branches.h"
 #include "reports/batch_sheet.h"
 #include "reports/route_text.h"
 
@@ -38,15 +39,23 @@ steps_of_way (const BatchWay *way)
     for (guint i = 0; i < way->mode->steps->len; i++)
         g_ptr_array_add (words, words_step (board, &g_array_index (way->mode->steps, Step, i)));
     g_ptr_array_add (words, NULL);
-    return words->len == 1 ? g_strdup ("nothing to do") : g_strjoinv ("; ", (char **) words->pdata);
+    if (words->len == 1)
+        return g_strdup (way->words != NULL ? "no step; it is read" : "nothing to do");
+    return g_strjoinv ("; ", (char **) words->pdata);
 }
 
-static const char *
+/* Transfer full. */
+static char *
 claim_of (const BatchMode *mode)
 {
-    if (mode->answer->claim == CLAIM_BRANCHES)
-        return ", worst case of a plan with branches";
-    return mode->claim == CLAIM_PROVED_SHORTEST ? ", proved" : ", best found";
+    double read = 0;
+
+    if (mode->branching == NULL)
+        return g_strdup (mode->claim == CLAIM_PROVED_SHORTEST ? ", proved" : ", best found");
+    for (guint i = 0; i < mode->branching->readings->len; i++)
+        read += g_array_index (mode->branching->readings, BatchReading, i).minutes;
+    g_autofree char *minutes = words_minutes (read);
+    return g_strdup_printf (" and %s to read what it has, worst case of a plan with branches", minutes);
 }
 
 static void
@@ -63,12 +72,13 @@ say_way (Paper *paper, const BatchView *view, guint index)
     g_autofree char *minutes = words_minutes (walk->minutes);
     g_autofree char *attended = words_number (walk->attended);
     g_autofree char *label = g_strdup_printf ("%u.", index + 1);
+    g_autofree char *claim = claim_of (way->mode);
     g_autofree char *differs = batch_mode_difference (view, way);
     g_autoptr (GPtrArray) borrow = batch_borrow_from_units (view, way);
     g_autofree char *borrowers = batch_some_ids (borrow, MOST_IDS);
 
     paper_label (paper, 2, 5, label, MARK_STRONG "%s" MARK_PLAIN ": %s; becomes %s", units, view_situation (view, way->class), wanted);
-    paper_say (paper, 5, 7, "%s, %s (%s attended)%s%s: %s", count, minutes, attended, claim_of (way->mode),
+    paper_say (paper, 5, 7, "%s, %s (%s attended)%s%s: %s", count, minutes, attended, claim,
                differs == NULL ? "" : differs, steps);
     paper_say (paper, 5, 7, "%s", ids);
     if (borrow->len > 0)
@@ -301,6 +311,11 @@ report_batch_text (const BatchView *view, gboolean colour)
         paper_blank (paper);
         paper_say (paper, 0, 2, MARK_BAD "Set aside" MARK_PLAIN);
         batch_say_aside (paper, view);
+    }
+    if (batch_has_open (view)) {
+        paper_blank (paper);
+        paper_say (paper, 0, 2, MARK_STRONG "Depends on what is read" MARK_PLAIN);
+        batch_say_branches (paper, view);
     }
     batch_say_rows (paper, view);
     say_situations (paper, view);

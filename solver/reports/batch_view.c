@@ -2,6 +2,7 @@
 /* The order of things in a batch, and what each step of a mode moves. */
 #include "reports/batch_view.h"
 
+#include "reports/batch_branches.h"
 #include "reports/batch_csv.h"
 #include "reports/batch_sheet.h"
 
@@ -71,6 +72,7 @@ way_free (gpointer data)
     BatchWay *way = data;
 
     g_array_unref (way->moved);
+    batch_words_free (way->words);
     g_free (way);
 }
 
@@ -128,8 +130,9 @@ collect_ways (BatchView *view)
             if (units == 0)
                 continue;
             way = g_new0 (BatchWay, 1);
-            *way = (BatchWay){ class, class->modes->pdata[m], c, m, units, NULL };
+            *way = (BatchWay){ class, class->modes->pdata[m], c, m, units, NULL, NULL };
             way->moved = moved_by_steps (class, way->mode);
+            way->words = batch_words_new (class, way->mode);
             g_ptr_array_add (view->ways, way);
         }
     }

@@ -20,6 +20,7 @@ typedef struct {
     guint class, number; /* of the class, from 0; of the mode in it */
     guint units;         /* that go by it */
     GArray *moved;       /* Held, one per step: the part that it moves; of a write nothing; owned */
+    struct BatchWords *words; /* with branches; owned; NULL without (batch_branches.h) */
 } BatchWay;
 
 /* One task of the whole batch. */
@@ -80,7 +81,8 @@ char *batch_whose_words (const BatchView *view, const BatchUnit *unit, const Bat
 char *batch_part_words (const BatchView *view, const BatchPart *part);
 /* "elvane-14 b1". */
 char *batch_short_part (const Part *part, const char *stepping);
-/* What a task does, with the numbered part that it moves. */
+/* What a task does, with the numbered part that it moves; with branches also what it is called on the situation's sheet, on what
+ * it depends, and what is read before it. */
 char *batch_task_words (const BatchView *view, const BatchUnit *unit, const BatchTask *task);
 /* "07:15", of a time as batch_time_words() rounds it. */
 char *batch_hour_words (const BatchClock *clock, gint64 time);

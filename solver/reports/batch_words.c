@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* How numbered parts, times and situations of a batch are said. */
-#include "reports/batch_view.h"
+#include "reports/batch_branches.h"
 
 #define TENTHS_IN_MINUTE 10
 #define MINUTES_IN_HOUR  60
@@ -97,8 +97,9 @@ batch_part_words (const BatchView *view, const BatchPart *part)
                             serial == NULL ? "" : ", serial ", serial == NULL ? "" : serial);
 }
 
-char *
-batch_task_words (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
+/* Without what it depends on. */
+static char *
+words_of_step (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
 {
     const Step *step = view_step (view, unit, task);
     const Board *board = unit->unit->board;
@@ -119,6 +120,16 @@ batch_task_words (const BatchView *view, const BatchUnit *unit, const BatchTask 
         return g_strdup_printf ("take %s%s out of %s, %s", part, comma, slot,
                                 whose != NULL ? whose : words_give_back (held->owner));
     return g_strdup_printf ("fit %s%s in %s, %s", part, comma, slot, whose != NULL ? whose : words_owner (held->owner));
+}
+
+char *
+batch_task_words (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
+{
+    g_autofree char *does = words_of_step (view, unit, task);
+    g_autofree char *before = batch_words_before (view_way (view, unit), unit->open, task->step);
+    g_autofree char *behind = batch_words_behind (view_way (view, unit), unit->open, task->step);
+
+    return g_strconcat (before, does, behind, NULL);
 }
 
 /* ---- Situations ---- */

@@ -133,8 +133,8 @@ plan_text_reading_else (Paper *paper, const PlanPart *part)
 
 /* ---- The end ---- */
 
-static void
-say_loaners_inside (Paper *paper, const PlanPart *part)
+void
+plan_text_loaners_inside (Paper *paper, const PlanPart *part)
 {
     const State *last = part->ends->pdata[0];
 
@@ -157,7 +157,7 @@ plan_text_give_up (Paper *paper, const PlanPart *part)
         paper, 2, 4,
         "Put what was read into the unit's file and plan again: the answer says what stands in the way, and what "
         "would open a way.");
-    say_loaners_inside (paper, part);
+    plan_text_loaners_inside (paper, part);
 }
 
 void

@@ -31,9 +31,8 @@ plan_sheet_free (PlanSheet *sheet)
     g_free (sheet);
 }
 
-/* "A" to "Z", "AA", "AB", ... Transfer full. */
-static char *
-letter_of (guint index)
+char *
+plan_part_letter (guint index)
 {
     GString *letters = g_string_new (NULL);
 
@@ -139,7 +138,7 @@ part_new (const PlanSheet *sheet, guint index)
 
     g_assert (leg->parent < (int) index);
     part->branch = leg->branch;
-    part->letter = letter_of (index);
+    part->letter = plan_part_letter (index);
     part->after = leg->parent < 0 ? NULL : sheet->parts->pdata[leg->parent];
     part->all = sheet->parts;
     part->came_in = g_ptr_array_new_with_free_func ((GDestroyNotify) state_free);

@@ -50,6 +50,8 @@ plan_part (const PlanSheet *sheet, guint index)
     return g_ptr_array_index (sheet->parts, index);
 }
 
+/* What the part of the leg with that index is called: "A" to "Z", "AA", "AB", ... Transfer full. */
+char *plan_part_letter (guint index);
 /* Whether the unit was started right before the part, and runs. */
 gboolean plan_part_is_running (const PlanPart *part);
 /* The part that one of `branch`'s next branches is. */

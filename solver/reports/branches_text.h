@@ -27,8 +27,9 @@ void plan_text_part_facts (Paper *paper, const PlanPart *part);
  * may come of it. Nothing at an end. */
 void plan_text_reading (Paper *paper, const PlanSheet *sheet, const PlanPart *part);
 void plan_text_reading_else (Paper *paper, const PlanPart *part);
-/* Where no way leads on. */
+/* Where no way leads on; which loaners are in it then. */
 void plan_text_give_up (Paper *paper, const PlanPart *part);
+void plan_text_loaners_inside (Paper *paper, const PlanPart *part);
 /* How the unit ends, what is left to do before it goes, recovery: what belongs to the part. */
 void plan_text_below (Paper *paper, const PlanPart *part);
 
@@ -36,6 +37,9 @@ void plan_text_below (Paper *paper, const PlanPart *part);
 char *plan_part_title (const PlanPart *part);
 /* What is read where the plan goes on with the part: "it shows system 1.4.0", "it stays dark". Transfer full. */
 char *plan_part_condition (const PlanPart *part);
+/* The same of a branch: `unit` as it stands when the branch begins that it comes `after`; `starts` (State*): each of the
+ * branch's own cases as it then stands. Transfer full. */
+char *branch_condition (const Unit *unit, const Branch *after, const Branch *branch, const GPtrArray *starts);
 /* What follows its steps: "then try a start", "done". Transfer full. */
 char *plan_part_then (const PlanSheet *sheet, const PlanPart *part);
 /* What the worst case has of what the objective minimises first, as RouteAnswer.lower_bound counts. */

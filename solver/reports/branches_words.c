@@ -27,34 +27,38 @@ distinct_releases (const GPtrArray *states)
 
 /* What is read, as the unit stands by then. Transfer full. */
 static char *
-releases_read (const PlanPart *part)
+releases_read (const Unit *unit, const Branch *after, const GPtrArray *starts)
 {
-    const PlanPart *after = part->after;
     g_autoptr (GPtrArray) distinct = NULL;
     g_autofree gboolean *may_be = NULL;
     const Component *component = NULL;
 
-    if (after->branch->then == THEN_TRY) {
-        distinct = distinct_releases (part->starts);
-        return releases_in_words (after->report.unit, distinct);
+    if (after->then == THEN_TRY) {
+        distinct = distinct_releases (starts);
+        return releases_in_words (unit, distinct);
     }
-    component = board_component (after->report.unit->board, after->branch->component);
+    component = board_component (unit->board, after->component);
     may_be = g_new0 (gboolean, component->releases->len);
-    for (guint i = 0; i < part->starts->len; i++)
-        may_be[((const State *) part->starts->pdata[i])->releases[after->branch->component]] = TRUE;
+    for (guint i = 0; i < starts->len; i++)
+        may_be[((const State *) starts->pdata[i])->releases[after->component]] = TRUE;
     return releases_of_component (component, may_be);
+}
+
+char *
+branch_condition (const Unit *unit, const Branch *after, const Branch *branch, const GPtrArray *starts)
+{
+    g_autofree char *releases = NULL;
+
+    if (branch->dark)
+        return g_strdup ("it stays dark");
+    releases = releases_read (unit, after, starts);
+    return g_strdup_printf (after->then == THEN_TRY ? "it starts and shows %s" : "the page shows %s", releases);
 }
 
 char *
 plan_part_condition (const PlanPart *part)
 {
-    g_autofree char *releases = NULL;
-
-    if (part->branch->dark)
-        return g_strdup ("it stays dark");
-    releases = releases_read (part);
-    return g_strdup_printf (part->after->branch->then == THEN_TRY ? "it starts and shows %s" : "the page shows %s",
-                            releases);
+    return branch_condition (part->after->report.unit, part->after->branch, part->branch, part->starts);
 }
 
 char *

@@ -20,7 +20,8 @@ static const OutcomeRow rows[] = {
       "way for some of them, and says for which" },
     { OUTCOME_STOPPED, "plan, batch", "stopped by hand before the end; what is shown is the best until then, with its bound" },
     { OUTCOME_SOME_ASIDE, "batch",
-      "some units are planned, others were set aside, or rows of a table left out; the answer says which and why" },
+      "some units are planned, others set aside, or may turn out to have no way when their releases are read, or rows of a "
+      "table were left out; the answer says which and why" },
     { OUTCOME_DOES_NOT_START, "starts, explain", "the unit does not start, and a fact in the files says so" },
     { OUTCOME_NOT_KNOWN, "starts, explain", "the unit is not known to start: no fact says that it does" },
     { OUTCOME_SOME_START, "starts, explain",

@@ -177,12 +177,8 @@ gboolean
 chart_overdrawn (const Chart *chart, guint *resource, gint64 *at)
 {
     for (*resource = 0; *resource < chart->flat->resources; (*resource)++) {
-        const Profile *profile = &chart->profile[*resource];
-        for (guint i = 0; i < profile->count; i++) {
-            *at = profile->steps[i].at;
-            if (profile->steps[i].free < 0)
-                return TRUE;
-        }
+        if (profile_overdrawn (&chart->profile[*resource], at))
+            return TRUE;
     }
     return FALSE;
 }

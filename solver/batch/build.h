@@ -9,6 +9,8 @@
 
 #include "batch/profile.h"
 
+enum { MOVED_AS_LATE = 10 }; /* a published task that moves weighs as much as ending so many tenths of a minute later */
+
 /* The tasks of the modes that are used, those before a task before it in the list. */
 typedef struct {
     guint *mode; /* owned; per job, into Flat.mode; G_MAXUINT: left out */
@@ -17,7 +19,9 @@ typedef struct {
     guint8 *keep; /* owned; per task of Flat: it begins no earlier than it was published */
     guint left_out;
     TimetableCost cost;
-    TimetableCost sought; /* the cost, but being better than the published timetable counts for nothing */
+    /* The cost, but being better than the published timetable counts for nothing, and ending later is weighed against what
+     * moves: both are in `finish`. */
+    TimetableCost sought;
 } Draft;
 
 /* What is placed, and what that leaves. */
@@ -33,6 +37,7 @@ typedef struct {
     GArray *pending;         /* guint: tasks that found no time */
     gint64 *job_end;         /* per job: not before then */
     gint64 lateness, finish; /* of all that is placed: at least; all of a job counts from its first task on */
+    gint64 moved;            /* of all that is placed: published, but for another time */
     const guint8 *keep;      /* borrowed from the draft; NULL: none */
 } Chart;
 

@@ -64,7 +64,7 @@ chart_reset (Chart *chart, const Draft *draft)
             chart_open_mode (chart, draft->mode[i]);
     }
     memset (chart->job_end, 0, flat->jobs * sizeof *chart->job_end);
-    chart->lateness = chart->finish = 0;
+    chart->lateness = chart->finish = chart->moved = 0;
     g_array_set_size (chart->pending, 0);
     chart->keep = draft->keep;
 }
@@ -144,6 +144,7 @@ chart_place (Chart *chart, guint index, gint64 start)
     const FlatTask *task = &chart->flat->task[index];
     const guint *next = flat_nexts (chart->flat, task);
     chart->start[index] = start;
+    chart->moved += task->published >= 0 && start != task->published;
     note_end (chart, task, start);
     apply_uses (chart, task, start, 1);
     for (guint i = 0; i < task->nexts; i++) {
@@ -177,12 +178,8 @@ gboolean
 chart_overdrawn (const Chart *chart, guint *resource, gint64 *at)
 {
     for (*resource = 0; *resource < chart->flat->resources; (*resource)++) {
-        const Profile *profile = &chart->profile[*resource];
-        for (guint i = 0; i < profile->count; i++) {
-            *at = profile->steps[i].at;
-            if (profile->steps[i].free < 0)
-                return TRUE;
-        }
+        if (profile_overdrawn (&chart->profile[*resource], at))
+            return TRUE;
     }
     return FALSE;
 }

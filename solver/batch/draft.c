@@ -86,7 +86,7 @@ fill_cost (Draft *draft, const Chart *chart)
     }
     draft->cost = draft->sought = cost;
     draft->sought.lateness = MAX (cost.lateness, flat->goal_lateness);
-    draft->sought.finish = MAX (cost.finish, flat->goal_finish);
+    draft->sought.finish = MAX (cost.finish, flat->goal_finish) + (gint64) cost.moved * MOVED_AS_LATE;
 }
 
 static gboolean
@@ -137,7 +137,8 @@ place_begun (const Draft *draft, Chart *chart)
 static gboolean
 is_past (const Chart *chart, const TimetableCost *limit)
 {
-    return chart->lateness > limit->lateness || (chart->lateness == limit->lateness && chart->finish > limit->finish);
+    gint64 finish = MAX (chart->finish, chart->flat->goal_finish) + chart->moved * MOVED_AS_LATE;
+    return chart->lateness > limit->lateness || (chart->lateness == limit->lateness && finish > limit->finish);
 }
 
 gboolean

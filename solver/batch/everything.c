@@ -186,7 +186,7 @@ take_answer (Everything *all)
         next->list[i] = all->placed[i];
     next->count = all->count;
     next->left_out = search->never_count;
-    memset (next->keep, 0, all->flat->jobs);
+    memset (next->keep, 0, all->flat->tasks);
     /* On the other chart: the first one is still at work. */
     search->next_chart = all->spare;
     if (search_try (search, NULL) && draft_compare (next, search->best) < 0)

@@ -255,6 +255,9 @@ search_first (Search *search)
     timetable_bound (flat, search->never, &search->bound);
     if (flat->published)
         try_published (search);
+    /* What any rule lists has moved all over: such a timetable would hide the one that was only pushed. */
+    if (flat->published && search->current->left_out <= search->never_count)
+        return;
     for (Rule rule = flat->due ? RULE_DUE : RULE_GIVEN; rule <= RULE_SHORT && !search_is_over (search); rule++) {
         try_first (search, rule, FALSE, FALSE);
         if (flat->choices && !search_is_over (search))

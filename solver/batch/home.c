@@ -81,7 +81,7 @@ try_home (Search *search, guint task, gboolean whole_job)
     return TRUE;
 }
 
-/* A task that moved makes way for so many behind it in the list, that they may stay. */
+/* A task makes way for so many behind it in the list, that they may stay. */
 static gboolean
 try_later (Search *search, guint task, guint behind)
 {
@@ -92,6 +92,27 @@ try_later (Search *search, guint task, guint behind)
         return FALSE;
     search_keep (search);
     return TRUE;
+}
+
+/* Once through all tasks: each, with what is after it, goes behind all others. TRUE: some stay there. */
+static gboolean
+all_aside (Search *search, guint64 until)
+{
+    g_autofree guint *list = g_memdup2 (search->current->list, (search->current->count + 1) * sizeof *list);
+    guint count = search->current->count;
+    gboolean better = FALSE;
+    for (guint i = 0; i < count && search->tried < until && !search_is_over (search); i++) {
+        if (search->flat->task[list[i]].fixed < 0)
+            better |= try_later (search, list[i], count);
+    }
+    return better;
+}
+
+void
+search_aside (Search *search, guint64 until)
+{
+    while (all_aside (search, until)) {
+    }
 }
 
 /* Once through all that moved. TRUE: some went home. */
@@ -118,7 +139,8 @@ search_homes (Search *search, guint64 until, gboolean later)
     if (search->tried >= until || search_is_over (search) || !search_try (search, NULL))
         return;
     search_keep (search);
-    while (all_home (search, until, later)) {}
+    while (all_home (search, until, later)) {
+    }
 }
 
 /* Puts a job, all its tasks together, at a place of the list. */

@@ -57,6 +57,9 @@ gboolean search_home (Search *search, guint task, gboolean whole_job);
 /* The same to each that moved of the best, in order of time, as long as that makes it better or until so many were tried.
  * later: also to let each make way for those just behind it. */
 void search_homes (Search *search, guint64 until, gboolean later);
+/* Takes tasks of current behind all others, as long as that makes it better: where one job steps aside, a delay is used up
+ * there, and those behind it stay where they were published. */
+void search_aside (Search *search, guint64 until);
 /* Puts jobs that are left out of current in, wherever they find time. */
 void search_bring_back (Search *search);
 

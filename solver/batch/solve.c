@@ -106,8 +106,8 @@ search_is_over (Search *search)
 {
     if (!search->has_current)
         return FALSE;
-    if (search->stopped || search->all_proved || search->tried >= search->most_tried || meets_bound (search) ||
-        is_as_published (search))
+    if (search->stopped || search->all_proved || search->tried >= search->most_tried || is_as_published (search) ||
+        (meets_bound (search) && search->best->cost.moved == 0))
         return TRUE;
     const ScheduleOptions *options = search->options;
     if (options->go_on != NULL && !options->go_on (&search->best->cost, &search->bound, options->go_on_data))
@@ -151,6 +151,7 @@ search_all (Search *search)
         search_everything (search, MIN (search->most_tried / 2, MOST_EVERYTHING) * flat->tasks);
     }
     if (flat->published) {
+        search_aside (search, search->most_tried / 8);
         search_homes (search, search->most_tried / 4, FALSE);
         search_moves (search, search->most_tried - search->most_tried / 4);
         search_homes (search, search->most_tried, TRUE);

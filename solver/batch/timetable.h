@@ -90,7 +90,7 @@ void timetable_add_gain (Mode *mode, guint resource, guint amount, guint task);
  * before it begins, ...): such a timetable must not be solved. Linear. Transfer full. */
 char *timetable_nonsense (const Timetable *timetable);
 
-/* What is minimised, each in turn. */
+/* What is minimised, each in turn; with something published, `finish` and `moved` are weighed (docs/timetable.md, "Moves"). */
 typedef struct {
     gint64 lateness; /* weights times tenths of a minute past the due times, summed */
     gint64 finish;   /* end of the last task of all */

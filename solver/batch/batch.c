@@ -123,6 +123,7 @@ batch_free (Batch *batch)
     timetable_free (batch->timetable);
     schedule_free (batch->schedule);
     g_array_unref (batch->job_of_unit);
+    batch_replan_free (batch->replan);
     g_free (batch->wrong);
     g_free (batch);
 }
@@ -166,6 +167,7 @@ planning_new (const BatchQuestion *question)
                                          .due = planning_unit (planning, i)->due,
                                          .under_way = -1,
                                          .keeps = -1,
+                                         .wants_lost = G_MAXUINT,
                                          .mode = -1 };
     return planning;
 }
@@ -231,7 +233,7 @@ batch_plan (const BatchQuestion *question)
     batch_take_over (planning, mapping);
     modes_find_ways_back (planning);
     if (question->published != NULL)
-        replan_count_moved (planning);
+        replan_compare (planning);
     batch->wrong = timetable_check (batch->timetable, batch->schedule);
     if (batch->wrong == NULL)
         batch->wrong = batch_check (question, batch);

@@ -56,14 +56,14 @@ published_fit (const UnitPlan *plan, guint slot)
 }
 
 static guint
-wished_loaner (const UnitPlan *plan, const Holding *holding)
+wished_loaner (const Planning *planning, const UnitPlan *plan, const Holding *holding)
 {
     const PublishedTask *was = published_task (plan, holding->fit != G_MAXUINT ? holding->fit : holding->remove);
 
     if (was == NULL && holding->fit == G_MAXUINT)
         was = published_fit (plan, holding->slot);
 
-    return was != NULL && was->part_number > 0 ? was->part_number - 1 : G_MAXUINT;
+    return was != NULL ? lane_of_number (planning, holding->pool, was->part_number) : G_MAXUINT;
 }
 
 static void
@@ -86,7 +86,7 @@ add_span_uses (const Planning *planning, const Mapping *mapping, const Assignmen
         if (holding->owner != OWNER_LOAN || holding->remove == G_MAXUINT || holding->remove < plan->done)
             continue;
         add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, at), &assignment->span_units[job][at][0],
-                 wished_loaner (plan, holding));
+                 wished_loaner (planning, plan, holding));
         at++;
     }
 }

@@ -2,6 +2,8 @@
 /* Where each unit stands by its record and the published timetable, and what the shop has lost on the way. */
 #include "batch/standing.h"
 
+#include "batch/records.h"
+
 enum { MOST_CASES = 1024 };
 
 /* Transfer full (GArray of Step). */
@@ -28,18 +30,6 @@ standing_unit_after (const Unit *unit, const GArray *steps, guint done)
 
 /* ---- Records ---- */
 
-static const Record *
-record_of (const Library *library, const char *id)
-{
-    for (guint i = 0; i < library->records->len; i++) {
-        const Record *record = library->records->pdata[i];
-
-        if (record->unit == id && record->entries->len > 0)
-            return record;
-    }
-    return NULL;
-}
-
 /* What becomes of a unit by so many entries, from `standing->entry` on. NULL: that can't have happened. */
 Resumed *
 standing_resume_part (Standing *standing, GArray *steps, guint count)
@@ -57,10 +47,12 @@ standing_resume_part (Standing *standing, GArray *steps, guint count)
     return resumed;
 }
 
-/* Parts that were set aside at the bench are gone for everybody. */
 void
-standing_lose_parts (Planning *planning, const Shop *before, const Shop *after)
+standing_lose_parts (Standing *standing, const Shop *after, const GArray *steps, guint from, gboolean by_last_route)
 {
+    Planning *planning = standing->planning;
+    const Shop *before = standing->shop;
+
     for (guint i = 0; i < before->lots->len; i++) {
         const Lot *had = &g_array_index (before->lots, Lot, i);
         guint has = 0;
@@ -71,6 +63,8 @@ standing_lose_parts (Planning *planning, const Shop *before, const Shop *after)
                 lot->bound == had->bound)
                 has += lot->count;
         }
+        if (has < had->count)
+            lost_note (standing, had, had->count - has, steps, from, by_last_route);
         for (guint k = 0; k < planning->shop->lots->len; k++) {
             Lot *left = &g_array_index (planning->shop->lots, Lot, k);
             if (left->owner == had->owner && left->part == had->part && left->stepping == had->stepping &&
@@ -194,13 +188,14 @@ stand_by_record (Standing *standing)
     Planning *planning = standing->planning;
     UnitPlan *plan = &planning->plans[standing->unit];
     g_autoptr (GArray) steps = published_steps (standing->published);
+    guint from = standing->entry;
 
     plan->has_record = TRUE;
-    plan->entries = standing->record->entries->len - standing->entry;
+    plan->entries = standing->record->entries->len - from;
     g_autoptr (Resumed) resumed = standing_resume_part (standing, steps, plan->entries);
     if (resumed == NULL)
         return;
-    standing_lose_parts (planning, standing->shop, resumed->shop);
+    standing_lose_parts (standing, resumed->shop, steps, from, TRUE);
     if (!goes_on (standing, resumed, steps)) {
         leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
     } else {
@@ -226,9 +221,10 @@ static void
 stand (Planning *planning, guint unit, const PublishedUnit *published, const GArray *lent)
 {
     UnitPlan *plan = &planning->plans[unit];
+    Record *record = record_of_unit (planning->question->library, plan->unit->id);
     Standing standing = { .planning = planning,
                           .unit = unit,
-                          .record = record_of (planning->question->library, plan->unit->id),
+                          .record = record,
                           .published = published,
                           .lent = lent,
                           .shop = shop_copy (planning->question->shop),
@@ -245,22 +241,25 @@ stand (Planning *planning, guint unit, const PublishedUnit *published, const GAr
         set_aside_by_record (&standing);
     shop_free (standing.shop);
     complaints_free (standing.complaints);
+    record_of_unit_free (record);
 }
 
 /* ---- Loaners that are lost to a unit on the bench ---- */
 
-static gboolean
-is_lost (const Planning *planning, const Step *fit)
+/* The first of what is gone that is such a part; G_MAXUINT: none is. */
+static guint
+lost_that (const Planning *planning, const Step *fit)
 {
-    for (guint i = 0; i < planning->shop->lots->len; i++) {
-        const Lot *lot = &g_array_index (planning->shop->lots, Lot, i);
+    const GArray *lost = planning->batch->replan->lost;
 
-        if (fit->kind == STEP_FIT && lot->owner == fit->owner && lot->part == fit->part &&
-            lot->stepping == fit->stepping && lot->bound == fit->bound &&
-            lot->count < g_array_index (planning->question->shop->lots, Lot, i).count)
-            return TRUE;
+    for (guint i = 0; fit->kind == STEP_FIT && i < lost->len; i++) {
+        const BatchLost *one = &g_array_index (lost, BatchLost, i);
+
+        if (one->owner == fit->owner && one->part == fit->part && one->stepping == fit->stepping &&
+            one->bound == fit->bound)
+            return i;
     }
-    return FALSE;
+    return G_MAXUINT;
 }
 
 /* It can't go on by its route, for want of what a record says is gone: it is planned anew, as it stands by now. */
@@ -268,21 +267,23 @@ static void
 leave_if_lost (Planning *planning, guint unit, const GArray *lent)
 {
     UnitPlan *plan = &planning->plans[unit];
-    gboolean lost = FALSE;
+    guint lost = G_MAXUINT;
 
     if (plan->done == 0 || plan->anew || planning_unit (planning, unit)->aside != ASIDE_NOT)
         return;
     g_autoptr (GArray) steps = published_steps (plan->published);
     for (guint i = plan->done; i < steps->len; i++)
-        lost |= is_lost (planning, &g_array_index (steps, Step, i));
-    if (!lost)
+        lost = MIN (lost, lost_that (planning, &g_array_index (steps, Step, i)));
+    if (lost == G_MAXUINT)
         return;
     g_autoptr (State) start = state_from_unit (plan->unit, NULL);
     g_autoptr (Shop) shelf = replan_shelf (planning->shop, lent);
     g_autoptr (Walk) walk =
         check_walk (planning->question->library, shelf, planning_unit (planning, unit)->want, start, steps);
-    if (!walk->sound && walk->first_bad >= plan->done)
-        leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
+    if (walk->sound || walk->first_bad < plan->done)
+        return;
+    leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
+    plan->wants_lost = lost;
 }
 
 /* ---- All of them ---- */
@@ -294,6 +295,7 @@ replan_read (Planning *planning)
     g_autoptr (GArray) lent = replan_lent (planning);
     const GPtrArray *published = planning->question->published->units;
 
+    replan_take (planning);
     for (guint i = 0; i < published->len; i++) {
         PublishedUnit *unit = published->pdata[i];
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The sheets of a batch: one page for each unit, and the whole bench sheet of each situation's route behind them. */
+#include "reports/batch_changes.h"
 #include "reports/batch_sheet.h"
 
 #include <string.h>
@@ -44,6 +45,7 @@ put_unit_head (const BatchView *view, const BatchUnit *unit, guint way, GString 
     markup_put (out, unit->unit->id);
     g_string_append (out, "</h2>\n");
     put_line (out, "Where, when:", line);
+    batch_page_put_sheet_change (view, unit, out);
     put_line (out, "Becomes:", wanted);
     if (unit->unit->note != NULL)
         put_line (out, "Note:", unit->unit->note);
@@ -122,8 +124,7 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
 
     put_above (sheet, task->step, out);
     sheet_step_in_brief (&bench, task->step, part);
-    g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>",
-                            task->done ? "done" : "<span class=\"box\"></span>");
+    g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>", batch_tick_words (view, task));
     put_when (view, unit, task, out);
     g_string_append (out, "<td>\n");
     page_put_paper (paper, out);

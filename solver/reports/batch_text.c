@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The overview of a batch for a terminal. */
+#include "reports/batch_changes.h"
 #include "reports/batch_sheet.h"
 #include "reports/route_text.h"
 
@@ -239,6 +240,7 @@ report_batch_text (const BatchView *view, gboolean colour)
         paper_say (paper, 0, 2, MARK_BAD "Set aside" MARK_PLAIN);
         batch_say_aside (paper, view);
     }
+    batch_say_changes (paper, view);
     say_situations (paper, view);
     say_days (paper, view);
     say_loaners (paper, view);

@@ -11,7 +11,7 @@
 const char *
 batch_aside_key (Aside aside)
 {
-    static const char *const keys[] = { "not", "no-route", "not-found", "read-first", "no-stock", "no-time" };
+    static const char *const keys[] = { "not", "no-route", "not-found", "read-first", "no-stock", "no-time", "record" };
 
     return keys[aside];
 }

@@ -1,0 +1,128 @@
+/* SPDX-License-Identifier: MIT */
+/* The bench records of a batch: those of one unit put together, counted, and held against the clock. */
+#include "batch/records.h"
+
+static GDateTime *
+time_of (const RecordEntry *entry)
+{
+    return g_date_time_new_from_iso8601 (entry->time, NULL);
+}
+
+static int
+compare_firsts (gconstpointer a, gconstpointer b)
+{
+    const Record *left = *(Record *const *) a, *right = *(Record *const *) b;
+    g_autoptr (GDateTime) one = time_of (left->entries->pdata[0]);
+    g_autoptr (GDateTime) other = time_of (right->entries->pdata[0]);
+
+    return one != NULL && other != NULL ? g_date_time_compare (one, other) : 0;
+}
+
+/* Transfer full (GPtrArray of Record*). */
+static GPtrArray *
+records_of_unit (const Library *library, const char *id)
+{
+    GPtrArray *all = g_ptr_array_new ();
+
+    for (guint i = 0; i < library->records->len; i++) {
+        Record *record = library->records->pdata[i];
+
+        if (record->unit == id && record->entries->len > 0)
+            g_ptr_array_add (all, record);
+    }
+    g_ptr_array_sort (all, compare_firsts); /* stable: as they were read where the times are the same */
+    return all;
+}
+
+Record *
+record_of_unit (const Library *library, const char *id)
+{
+    g_autoptr (GPtrArray) all = records_of_unit (library, id);
+    Record *whole = NULL;
+
+    if (all->len == 0)
+        return NULL;
+    whole = g_new (Record, 1);
+    *whole = *(const Record *) all->pdata[0];
+    whole->entries = g_ptr_array_new ();
+    for (guint i = 0; i < all->len; i++)
+        g_ptr_array_extend (whole->entries, ((const Record *) all->pdata[i])->entries, NULL, NULL);
+    return whole;
+}
+
+void
+record_of_unit_free (Record *record)
+{
+    if (record == NULL)
+        return;
+    g_ptr_array_unref (record->entries);
+    g_free (record);
+}
+
+/* ---- The clock ---- */
+
+/* By the clock on the wall, whatever its zone: the batch's own times have none. G_MININT64: it is no time. */
+static gint64
+wall_time (const BatchClock *clock, const RecordEntry *entry)
+{
+    g_autoptr (GDateTime) time = time_of (entry);
+
+    if (time == NULL || clock->begin == NULL)
+        return G_MININT64;
+    g_autoptr (GDateTime) wall =
+        g_date_time_new_utc (g_date_time_get_year (time), g_date_time_get_month (time),
+                             g_date_time_get_day_of_month (time), g_date_time_get_hour (time),
+                             g_date_time_get_minute (time), g_date_time_get_seconds (time));
+    return g_date_time_difference (wall, clock->begin) * 10 / G_TIME_SPAN_MINUTE;
+}
+
+static void
+say_times (Planning *planning, const Record *record)
+{
+    const BatchQuestion *question = planning->question;
+    const RecordEntry *late = NULL, *early = NULL;
+    guint after = 0, before = 0;
+
+    for (guint i = 0; i < record->entries->len; i++) {
+        const RecordEntry *entry = record->entries->pdata[i];
+        gint64 time = wall_time (&question->clock, entry);
+
+        if (time == G_MININT64)
+            continue;
+        late = time > question->now && after++ == 0 ? entry : late;
+        early = time < 0 && before++ == 0 ? entry : early;
+    }
+    if (late != NULL)
+        g_ptr_array_add (planning->batch->said,
+                         g_strdup_printf ("%s: %u of the entries of its record are timed after now, the first %s (%s:%u:%u); "
+                                          "they are taken for true all the same",
+                                          record->unit, after, late->time, late->at.file, late->at.line, late->at.column));
+    if (early != NULL)
+        g_ptr_array_add (planning->batch->said,
+                         g_strdup_printf ("%s: %u of the entries of its record are timed before the batch begins, the first "
+                                          "%s (%s:%u:%u); they are taken for work on this batch",
+                                          record->unit, before, early->time, early->at.file, early->at.line,
+                                          early->at.column));
+}
+
+void
+records_count (Planning *planning)
+{
+    const Library *library = planning->question->library;
+    BatchReplan *replan = planning->batch->replan;
+    g_autoptr (GHashTable) files = g_hash_table_new (g_str_hash, g_str_equal);
+
+    for (guint i = 0; i < planning_units (planning); i++) {
+        g_autoptr (GPtrArray) all = records_of_unit (library, planning_unit (planning, i)->unit->id);
+
+        replan->records += all->len > 0 ? 1 : 0;
+        for (guint k = 0; k < all->len; k++) {
+            const Record *record = all->pdata[k];
+
+            replan->entries += record->entries->len;
+            g_hash_table_add (files, (gpointer) record->file);
+            say_times (planning, record);
+        }
+    }
+    replan->files = g_hash_table_size (files);
+}

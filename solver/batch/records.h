@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: MIT */
+/* The bench records of a batch. For this room only. */
+#ifndef RUNGWISE_BATCH_RECORDS_H
+#define RUNGWISE_BATCH_RECORDS_H
+
+#include "batch/plan.h"
+
+/* All that was written down of a unit, as one: the entries of its records, in the order of their first entries' times. They are
+ * borrowed. NULL: there is none. Transfer full (record_of_unit_free). */
+Record *record_of_unit (const Library *library, const char *id);
+void record_of_unit_free (Record *record);
+/* Counts what was gone by, and says which entries are timed after now or before the batch begins. */
+void records_count (Planning *planning);
+
+#endif

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* A batch from its units to its checked timetable. */
-#include "batch/plan.h"
+#include "batch/records.h"
 
 guint
 planning_units (const Planning *planning)
@@ -221,6 +221,8 @@ batch_plan (const BatchQuestion *question)
 
     if (question->published != NULL)
         replan_read (planning);
+    else
+        records_say_unused (planning);
     classes_make (planning);
     modes_find (planning);
     set_aside_without_route (planning);

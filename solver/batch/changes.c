@@ -45,7 +45,7 @@ static void
 say_now (Planning *planning)
 {
     const BatchQuestion *question = planning->question;
-    gint64 end = published_end (question->published);
+    gint64 end = planning->batch->replan->published_end;
     g_autofree char *over = batch_time_words (&question->clock, end);
     g_autofree char *made = batch_time_words (&question->clock, question->published->made);
 
@@ -100,6 +100,7 @@ void
 replan_take (Planning *planning)
 {
     planning->batch->replan = batch_replan_new (planning_units (planning));
+    planning->batch->replan->published_end = published_end (planning->question->published);
     say_now (planning);
     say_shop (planning);
     say_gone (planning);

@@ -68,6 +68,7 @@ typedef struct {
     GArray *lost;                   /* BatchLost; owned */
     BatchChange *changes;           /* owned; one per unit */
     guint changed;                  /* units with another kind than CHANGE_NONE */
+    gint64 published_end;           /* of its last task */
     guint published;                /* tasks of the published timetable, of units that are in this run */
 } BatchReplan;
 

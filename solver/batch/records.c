@@ -2,10 +2,16 @@
 /* The bench records of a batch: those of one unit put together, counted, and held against the clock. */
 #include "batch/records.h"
 
+/* With or without seconds; GLib reads it with them alone. Transfer full; NULL: a day that no calendar has. */
 static GDateTime *
 time_of (const RecordEntry *entry)
 {
-    return g_date_time_new_from_iso8601 (entry->time, NULL);
+    static const gsize to_minutes = sizeof "2034-03-05T09:41" - 1;
+    g_autoptr (GString) text = g_string_new (entry->time);
+
+    if (text->len > to_minutes && text->str[to_minutes] != ':')
+        g_string_insert (text, (gssize) to_minutes, ":00");
+    return g_date_time_new_from_iso8601 (text->str, NULL);
 }
 
 static int
@@ -125,4 +131,25 @@ records_count (Planning *planning)
         }
     }
     replan->files = g_hash_table_size (files);
+}
+
+void
+records_say_unused (Planning *planning)
+{
+    const Library *library = planning->question->library;
+    guint unused = 0;
+    const Record *first = NULL;
+
+    for (guint i = 0; i < library->records->len; i++) {
+        const Record *record = library->records->pdata[i];
+
+        first = first == NULL && record->entries->len > 0 ? record : first;
+        unused += record->entries->len > 0 ? 1 : 0;
+    }
+    if (unused > 0)
+        g_ptr_array_add (planning->batch->said,
+                         g_strdup_printf ("%u bench %s among the files (the first of %s, %s:%u): a first plan does not go by "
+                                          "records, and takes each unit as its file says; --published and --now plan anew",
+                                          unused, unused == 1 ? "record is" : "records are", first->unit, first->at.file,
+                                          first->at.line));
 }

@@ -9,6 +9,8 @@
  * borrowed. NULL: there is none. Transfer full (record_of_unit_free). */
 Record *record_of_unit (const Library *library, const char *id);
 void record_of_unit_free (Record *record);
+/* In a first plan nothing is gone by them: says so. */
+void records_say_unused (Planning *planning);
 /* Counts what was gone by, and says which entries are timed after now or before the batch begins. */
 void records_count (Planning *planning);
 

@@ -244,6 +244,15 @@ stand (Planning *planning, guint unit, const PublishedUnit *published, const GAr
     record_of_unit_free (record);
 }
 
+void
+standing_leave_route (Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    g_autoptr (GArray) steps = published_steps (plan->published);
+
+    leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
+}
+
 /* ---- Loaners that are lost to a unit on the bench ---- */
 
 /* The first of what is gone that is such a part; G_MAXUINT: none is. */
@@ -282,7 +291,7 @@ leave_if_lost (Planning *planning, guint unit, const GArray *lent)
         check_walk (planning->question->library, shelf, planning_unit (planning, unit)->want, start, steps);
     if (walk->sound || walk->first_bad < plan->done)
         return;
-    leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
+    standing_leave_route (planning, unit);
     plan->wants_lost = lost;
 }
 
@@ -307,4 +316,5 @@ replan_read (Planning *planning)
         stand (planning, i, g_hash_table_lookup (by_id, g_intern_string (planning->plans[i].unit->id)), lent);
     for (guint i = 0; i < planning_units (planning); i++)
         leave_if_lost (planning, i, lent);
+    standing_settle_numbers (planning);
 }

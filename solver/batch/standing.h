@@ -30,6 +30,10 @@ void lost_note (Standing *standing, const Lot *lot, guint count, const GArray *s
 Unit *standing_take_unit (Resumed **resumed, Shop **shop);
 /* From here on the unit is this one; takes it over. */
 void standing_stand_as (Planning *planning, guint unit, Unit *stands);
+/* The unit, which keeps to its published route, is planned anew from where that has got it. */
+void standing_leave_route (Planning *planning, guint unit);
+/* What records and the clock say of numbered loaners must go together (standing_numbers.c). */
+void standing_settle_numbers (Planning *planning);
 /* Takes the unit through the routes that it has left. FALSE: its record can't have happened, or is not there any more. */
 gboolean standing_go_by_earlier (Standing *standing);
 

@@ -6,6 +6,23 @@
 
 enum { MOST_CHANGED = 12, MOST_NAMED = 8, MOST_LOST = 12 };
 
+/* An order is changed so that the batch is no later than it was published to be: whether it is. */
+static void
+say_end (Paper *paper, const BatchView *view)
+{
+    gint64 was = view->batch->replan->published_end;
+    g_autofree char *ended = batch_time_words (view->clock, was);
+    g_autofree char *gap = batch_length_words (was > view->ends ? was - view->ends : view->ends - was);
+
+    if (view->batch->moved == 0 || view->planned == 0)
+        return;
+    if (was == view->ends)
+        paper_say (paper, 0, 2, "It ends when it was published to end.");
+    else
+        paper_say (paper, 0, 2, "It was published to end %s: it ends %s %s.", ended, gap,
+                   was > view->ends ? "earlier" : "later");
+}
+
 static void
 say_moved (Paper *paper, const BatchView *view)
 {
@@ -16,6 +33,7 @@ say_moved (Paper *paper, const BatchView *view)
 
     paper_say (paper, 0, 2, MARK_STRONG "Planned anew at %s" MARK_PLAIN "; replaces timetable %s: %u of the %u published tasks moved.",
                now, replaced, view->batch->moved, replan->published);
+    say_end (paper, view);
     if (replan->changed == 0)
         paper_say (paper, 0, 2, "Nothing changed for any unit: the sheets that were printed still hold.");
     else

@@ -67,12 +67,21 @@ batch_lost_words (const BatchLost *lost)
 
 /* ---- Why ---- */
 
+/* The hour alone on the day of the moment. Transfer full. */
+static char *
+time_words (const BatchView *view, gint64 time)
+{
+    gboolean today = batch_day (view->clock, time) == batch_day (view->clock, view->report->question->now);
+
+    return today ? batch_hour_words (view->clock, time) : batch_time_words (view->clock, time);
+}
+
 /* "LK-2007 has #1 from 09:10 to 10:05"; empty where nobody is known to have it. Transfer full. */
 static char *
 holder_words (const BatchView *view, const BatchChange *change, const char *what)
 {
-    g_autofree char *from = batch_time_words (view->clock, MAX (change->from, 0));
-    g_autofree char *to = batch_time_words (view->clock, change->to);
+    g_autofree char *from = time_words (view, MAX (change->from, 0));
+    g_autofree char *to = time_words (view, change->to);
 
     if (change->by == G_MAXUINT)
         return g_strdup ("");
@@ -137,8 +146,8 @@ times_words (const BatchView *view, guint index, const BatchChange *change)
     const BatchUnit *unit = view_unit (view, index);
     const PublishedUnit *was = batch_published_unit (view, index);
     g_autofree char *from =
-        batch_time_words (view->clock, g_array_index (was->tasks, PublishedTask, change->first).begins);
-    g_autofree char *to = batch_time_words (view->clock, view_task (unit, change->first)->begins);
+        time_words (view, g_array_index (was->tasks, PublishedTask, change->first).begins);
+    g_autofree char *to = time_words (view, view_task (unit, change->first)->begins);
     g_autofree char *steps = words_count (change->moved, "step moves", "steps move");
     g_autofree char *why = why_moved (view, index, change);
 

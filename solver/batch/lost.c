@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* Parts that are out of use, by number: what broke keeps its number, and no good one gets it. */
+#include "batch/records.h"
 #include "batch/standing.h"
 
 static gboolean
@@ -88,8 +89,15 @@ static void
 note (Standing *standing, const Lot *lot, guint index, guint number)
 {
     const RecordEntry *entry = standing->record->entries->pdata[index];
-    BatchLost lost = { lot->owner, lot->part, lot->stepping, lot->bound, g_intern_string (standing->record->unit),
-                       index + 1,  number,    entry->at };
+    BatchLost lost = { lot->owner,
+                       lot->part,
+                       lot->stepping,
+                       lot->bound,
+                       g_intern_string (standing->record->unit),
+                       index + 1,
+                       number,
+                       record_entry_time (&standing->planning->question->clock, entry),
+                       entry->at };
 
     g_array_append_val (standing->planning->batch->replan->lost, lost);
 }

@@ -67,9 +67,8 @@ record_of_unit_free (Record *record)
 
 /* ---- The clock ---- */
 
-/* By the clock on the wall, whatever its zone: the batch's own times have none. G_MININT64: it is no time. */
-static gint64
-wall_time (const BatchClock *clock, const RecordEntry *entry)
+gint64
+record_entry_time (const BatchClock *clock, const RecordEntry *entry)
 {
     g_autoptr (GDateTime) time = time_of (entry);
 
@@ -91,7 +90,7 @@ say_times (Planning *planning, const Record *record)
 
     for (guint i = 0; i < record->entries->len; i++) {
         const RecordEntry *entry = record->entries->pdata[i];
-        gint64 time = wall_time (&question->clock, entry);
+        gint64 time = record_entry_time (&question->clock, entry);
 
         if (time == G_MININT64)
             continue;

@@ -9,6 +9,8 @@
  * borrowed. NULL: there is none. Transfer full (record_of_unit_free). */
 Record *record_of_unit (const Library *library, const char *id);
 void record_of_unit_free (Record *record);
+/* By the clock on the wall, whatever its zone: the batch's own times have none. From time 0; G_MININT64: not known. */
+gint64 record_entry_time (const BatchClock *clock, const RecordEntry *entry);
 /* In a first plan nothing is gone by them: says so. */
 void records_say_unused (Planning *planning);
 /* Counts what was gone by, and says which entries are timed after now or before the batch begins. */

@@ -4,7 +4,7 @@
 
 /* A loaner that a unit has had, or has, by what is taken to be done. */
 typedef struct {
-    guint unit, fit; /* step of the published route */
+    guint unit, fit; /* step of the published route; fit G_MAXUINT: it was set aside in that unit */
     gint64 from, to; /* as published; G_MAXINT64: it is still there */
 } Had;
 
@@ -38,11 +38,10 @@ end_of_claim (const UnitPlan *plan, guint fit)
 }
 
 static GArray *
-claims_on (Numbers *numbers, const PublishedTask *task)
+claims_on (Numbers *numbers, const Part *part, const char *stepping, const char *bound, guint number)
 {
-    g_autofree char *key = g_strdup_printf ("%p %p %p %u", (const void *) task->step.part,
-                                            (const void *) task->step.stepping, (const void *) task->step.bound,
-                                            task->part_number);
+    g_autofree char *key = g_strdup_printf ("%p %p %p %u", (const void *) part, (const void *) stepping,
+                                            (const void *) bound, number);
     GArray *claims = g_hash_table_lookup (numbers->claims, key);
 
     if (claims == NULL) {
@@ -52,14 +51,17 @@ claims_on (Numbers *numbers, const PublishedTask *task)
     return claims;
 }
 
-/* NULL: nobody else has had it then. */
+/* NULL: nobody else has had it then. What broke may have come out earlier than published: only what begins later is doubtful. */
 static const Had *
-find_conflict (const GArray *claims, const Had *claim)
+find_conflict (const GArray *claims, const Had *claim, gboolean by_clock)
 {
     for (guint i = 0; i < claims->len; i++) {
         const Had *other = &g_array_index (claims, Had, i);
 
-        if (other->unit != claim->unit && other->from < claim->to && claim->from < other->to)
+        if (other->unit == claim->unit)
+            continue;
+        if (other->fit == G_MAXUINT ? by_clock && claim->from >= other->from
+                                    : other->from < claim->to && claim->from < other->to)
             return other;
     }
     return NULL;
@@ -74,10 +76,11 @@ wait_in_front (Planning *planning, const Had *claim, const Had *other)
 
     g_ptr_array_add (
         planning->batch->said,
-        g_strdup_printf ("%s: by the timetable alone it was to have %s #%u by now, which %s still has or had then; it is "
-                         "taken to wait in front of step %u",
-                         plan->unit->id, task->step.part->name, task->part_number, planning->plans[other->unit].unit->id,
-                         claim->fit + 1));
+        g_strdup_printf ("%s: by the timetable alone it was to have %s #%u by now, which %s %s; it is taken to wait in front of "
+                         "step %u",
+                         plan->unit->id, task->step.part->name, task->part_number,
+                         other->fit == G_MAXUINT ? "was set aside in" : "was then in",
+                         planning->plans[other->unit].unit->id, claim->fit + 1));
     plan->done = claim->fit;
     plan->under_way = -1;
 }
@@ -113,14 +116,33 @@ claim_for_unit (Numbers *numbers, guint unit)
         if (task->step.kind != STEP_FIT || task->step.owner != OWNER_LOAN || task->part_number == 0)
             continue;
         claim.to = end_of_claim (plan, i);
-        claims = claims_on (numbers, task);
-        other = find_conflict (claims, &claim);
+        claims = claims_on (numbers, task->step.part, task->step.stepping, task->step.bound, task->part_number);
+        other = find_conflict (claims, &claim, !plan->has_record);
         if (other == NULL)
             g_array_append_val (claims, claim);
         else if (plan->has_record)
             go_on_from_there (planning, &claim, other);
         else
             wait_in_front (planning, &claim, other);
+    }
+}
+
+/* What broke is nobody's from then on. */
+static void
+claim_lost (Numbers *numbers)
+{
+    Planning *planning = numbers->planning;
+    const GArray *lost = planning->batch->replan->lost;
+
+    for (guint i = 0; i < lost->len; i++) {
+        const BatchLost *one = &g_array_index (lost, BatchLost, i);
+        Had had = { 0, G_MAXUINT, one->time, G_MAXINT64 };
+
+        if (one->owner != OWNER_LOAN || one->number == 0 || one->time == G_MININT64)
+            continue;
+        while (strcmp (planning_unit (planning, had.unit)->unit->id, one->unit) != 0)
+            had.unit++;
+        g_array_append_val (claims_on (numbers, one->part, one->stepping, one->bound, one->number), had);
     }
 }
 
@@ -150,6 +172,7 @@ standing_settle_numbers (Planning *planning)
             g_array_append_val (order, i);
     }
     g_array_sort_with_data (order, compare_first_begins, planning);
+    claim_lost (&numbers);
     for (int records = 1; records >= 0; records--)
         for (guint i = 0; i < order->len; i++) {
             guint unit = g_array_index (order, guint, i);

@@ -47,6 +47,19 @@ put_part_row (const Picked *one, GString *out)
     g_string_append (out, "</td></tr>\n");
 }
 
+/* What is in its unit already, or was there and has gone back for good, is not fetched any more. */
+static gboolean
+is_still_to_be_fitted (const BatchView *view, const BatchPart *part)
+{
+    for (guint i = 0; i < part->stays->len; i++) {
+        const BatchStay *stay = &g_array_index (part->stays, BatchStay, i);
+
+        if (stay->fit_step != G_MAXUINT && !view_task (view_unit (view, stay->unit), stay->fit_step)->done)
+            return TRUE;
+    }
+    return FALSE;
+}
+
 static void
 put_parts (const BatchView *view, GString *out)
 {
@@ -55,7 +68,7 @@ put_parts (const BatchView *view, GString *out)
     for (guint i = 0; i < view->batch->parts->len; i++) {
         const BatchPart *part = view->batch->parts->pdata[i];
 
-        if (part->stays->len > 0 && part->from_unit < 0)
+        if (part->from_unit < 0 && is_still_to_be_fitted (view, part))
             count_part (all, part);
     }
     if (all->len == 0)
@@ -94,14 +107,28 @@ count_release (GArray *all, const Component *component, guint release, guint uni
 }
 
 static void
-count_steps (GArray *all, const Board *board, const GArray *steps, guint units)
+count_step (GArray *all, const Board *board, const Step *step, guint units)
 {
-    for (guint i = 0; i < steps->len; i++) {
-        const Step *step = &g_array_index (steps, Step, i);
+    if (step->kind == STEP_WRITE && step->method != METHOD_SPARE && units > 0)
+        count_release (all, board_component (board, step->component), step->release, units);
+}
 
-        if (step->kind == STEP_WRITE && step->method != METHOD_SPARE)
-            count_release (all, board_component (board, step->component), step->release, units);
+/* Per way, how many of its units have each step still to do. Transfer full. */
+static guint **
+count_to_do (const BatchView *view)
+{
+    guint **to_do = g_new0 (guint *, view->ways->len + 1);
+
+    for (guint w = 0; w < view->ways->len; w++)
+        to_do[w] = g_new0 (guint, ((const BatchWay *) view->ways->pdata[w])->mode->steps->len + 1);
+    for (guint i = 0; i < view->order->len; i++) {
+        const BatchUnit *unit = view_unit (view, g_array_index (view->order, guint, i));
+        guint way = view->way_of[unit->class][unit->mode];
+
+        for (guint k = 0; k < unit->tasks->len; k++)
+            to_do[way][k] += view_task (unit, k)->done ? 0 : 1;
     }
+    return to_do;
 }
 
 /* What other cases of a plan with branches write has to be at hand too. */
@@ -112,8 +139,16 @@ count_branches (GArray *all, const BatchWay *way)
 
     if (way->mode->answer->claim != CLAIM_BRANCHES)
         return;
-    for (guint i = 0; i < branches->legs->len; i++)
-        count_steps (all, way->of->unit->board, ((const BranchLeg *) branches->legs->pdata[i])->branch->steps, 0);
+    for (guint i = 0; i < branches->legs->len; i++) {
+        const GArray *steps = ((const BranchLeg *) branches->legs->pdata[i])->branch->steps;
+
+        for (guint k = 0; k < steps->len; k++) {
+            const Step *step = &g_array_index (steps, Step, k);
+
+            if (step->kind == STEP_WRITE && step->method != METHOD_SPARE)
+                count_release (all, board_component (way->of->unit->board, step->component), step->release, 0);
+        }
+    }
 }
 
 static void
@@ -140,12 +175,17 @@ static void
 put_files (const BatchView *view, GString *out)
 {
     g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (NeededFile));
+    g_autofree guint **to_do = count_to_do (view);
 
     for (guint i = 0; i < view->ways->len; i++) {
         const BatchWay *way = view->ways->pdata[i];
+        guint steps = way->mode->steps->len;
 
-        count_steps (all, way->of->unit->board, way->mode->steps, way->units);
-        count_branches (all, way);
+        for (guint k = 0; k < steps; k++)
+            count_step (all, way->of->unit->board, &g_array_index (way->mode->steps, Step, k), to_do[i][k]);
+        if (steps > 0 && to_do[i][steps - 1] > 0)
+            count_branches (all, way);
+        g_free (to_do[i]);
     }
     if (all->len == 0)
         return;
@@ -161,7 +201,8 @@ batch_page_put_pick_list (const BatchView *view, GString *out)
 {
     if (view->planned == 0)
         return;
-    g_string_append (out, "<h2>To have at hand</h2>\n");
+    g_string_append (out, view->batch->replan == NULL ? "<h2>To have at hand</h2>\n"
+                                                      : "<h2>To have at hand, for what is left to do</h2>\n");
     put_parts (view, out);
     put_files (view, out);
 }

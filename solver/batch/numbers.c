@@ -17,7 +17,10 @@ compare_uses (gconstpointer a, gconstpointer b)
     const Use *left = a, *right = b;
     if (left->resource != right->resource)
         return left->resource < right->resource ? -1 : 1;
-    return (left->from > right->from) - (left->from < right->from);
+    if (left->from != right->from)
+        return left->from < right->from ? -1 : 1;
+    /* Who has a number already gets it before those to whom any will do. */
+    return (left->wished == G_MAXUINT) - (right->wished == G_MAXUINT);
 }
 
 static void

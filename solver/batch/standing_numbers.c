@@ -51,17 +51,16 @@ claims_on (Numbers *numbers, const Part *part, const char *stepping, const char 
     return claims;
 }
 
-/* NULL: nobody else has had it then. What broke may have come out earlier than published: only what begins later is doubtful. */
+/* NULL: nobody else has had it then. What broke may have come out earlier than published: by the clock only what begins later is
+ * doubtful. By a record, what is still in the unit is not the one that broke. */
 static const Had *
 find_conflict (const GArray *claims, const Had *claim, gboolean by_clock)
 {
     for (guint i = 0; i < claims->len; i++) {
         const Had *other = &g_array_index (claims, Had, i);
 
-        if (other->unit == claim->unit)
-            continue;
-        if (other->fit == G_MAXUINT ? by_clock && claim->from >= other->from
-                                    : other->from < claim->to && claim->from < other->to)
+        if (other->fit == G_MAXUINT ? (by_clock ? claim->from >= other->from : claim->to == G_MAXINT64)
+                                    : other->unit != claim->unit && other->from < claim->to && claim->from < other->to)
             return other;
     }
     return NULL;
@@ -94,9 +93,10 @@ go_on_from_there (Planning *planning, const Had *claim, const Had *other)
     const PublishedTask *task = task_at (plan, claim->fit);
 
     g_ptr_array_add (planning->batch->said,
-                     g_strdup_printf ("%s: by its record it has had %s #%u, which by the timetable %s has: it was given "
-                                      "another one; it is planned on from where it stands",
+                     g_strdup_printf ("%s: by its record it has had %s #%u, which %s %s: it was given another one, and is planned "
+                                      "on from where it stands",
                                       plan->unit->id, task->step.part->name, task->part_number,
+                                      other->fit == G_MAXUINT ? "was set aside in" : "was then in",
                                       planning->plans[other->unit].unit->id));
     standing_leave_route (planning, claim->unit);
 }

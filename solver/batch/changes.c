@@ -50,10 +50,11 @@ say_now (Planning *planning)
     g_autofree char *made = batch_time_words (&question->clock, question->published->made);
 
     if (end > 0 && question->now > end)
-        g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("now is after the last task of the published timetable, which ends %s: what no "
-                                          "record speaks of counts as done",
-                                          over));
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("now is after the last task of the published timetable, which ends %s: what no "
+                             "record speaks of counts as done",
+                             over));
     if (question->now < question->published->made)
         g_ptr_array_add (planning->batch->said,
                          g_strdup_printf ("now is before the moment that the published timetable was planned for, %s: "
@@ -68,14 +69,16 @@ say_shop (Planning *planning)
     const Shop *shop = planning->question->shop;
 
     if (published->shop != NULL && shop->name != NULL && strcmp (published->shop, shop->name) != 0)
-        g_ptr_array_add (planning->batch->said, g_strdup_printf ("the published timetable is of shop \"%s\", and this run "
-                                                                 "is given shop \"%s\"",
-                                                                 published->shop, shop->name));
-    if (published->places > 0 && (published->technicians != shop->technicians || published->places != shop->stations))
         g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("the published timetable is for %u technicians and %u bench places, this one is "
-                                          "for %u and %u",
-                                          published->technicians, published->places, shop->technicians, shop->stations));
+                         g_strdup_printf ("the published timetable is of shop \"%s\", and this run "
+                                          "is given shop \"%s\"",
+                                          published->shop, shop->name));
+    if (published->places > 0 && (published->technicians != shop->technicians || published->places != shop->stations))
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("the published timetable is for %u technicians and %u bench places, this one is "
+                             "for %u and %u",
+                             published->technicians, published->places, shop->technicians, shop->stations));
 }
 
 static void
@@ -90,9 +93,10 @@ say_gone (Planning *planning)
     if (gone->len > MOST_NAMED)
         g_string_append_printf (ids, " and %u more", gone->len - MOST_NAMED);
     if (gone->len > 0)
-        g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("%s: in the published timetable and not in this run; what %s not to be seen here",
-                                          ids->str, gone->len == 1 ? "it holds is" : "they hold is"));
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("%s: in the published timetable and not in this run; what %s not to be seen here",
+                             ids->str, gone->len == 1 ? "it holds is" : "they hold is"));
     g_string_free (ids, TRUE);
 }
 
@@ -195,7 +199,8 @@ change_of (const Planning *planning, guint unit)
     const UnitPlan *plan = &planning->plans[unit];
     const BatchUnit *of = planning_unit (planning, unit);
     gboolean was = plan->published != NULL && plan->published->tasks->len > 0;
-    BatchChange change = { was ? plan->published : NULL, .kind = CHANGE_NONE, .by = G_MAXUINT, .part = -1, .lost = G_MAXUINT };
+    BatchChange change = { was ? plan->published : NULL, .kind = CHANGE_NONE, .by = G_MAXUINT, .part = -1,
+                           .lost = G_MAXUINT };
 
     if (!was) {
         change.kind = of->aside == ASIDE_NOT ? CHANGE_NEW : CHANGE_NONE;

@@ -70,8 +70,8 @@ add_unit (Reasons *reasons, guint unit)
         to = MAX (to, task->ends);
     }
     if (from < to)
-        add_busy (&reasons->places,
-                  unit_has_begun (plan) && !plan->parked ? MIN (from, planning->question->now) : from, to, unit, -1);
+        add_busy (&reasons->places, unit_has_begun (plan) && !plan->parked ? MIN (from, planning->question->now) : from,
+                  to, unit, -1);
 }
 
 static int
@@ -270,11 +270,12 @@ wants_the_bench (const Reasons *reasons, guint unit, BatchChange *change)
     const Wanted place = { &reasons->places, MOVED_PLACE, -1, MAX (planning->shop->stations, 1) };
     const Wanted hands = { &reasons->hands, MOVED_HAND, -1, MAX (planning->shop->technicians, 1) };
 
-    if (is_taken_within (reasons, &place, unit, was_at (plan, plan->done)->begins, was_at (plan, last)->ends, plan->done,
-                         change))
+    if (is_taken_within (reasons, &place, unit, was_at (plan, plan->done)->begins, was_at (plan, last)->ends,
+                         plan->done, change))
         return TRUE;
     for (guint i = plan->done; i <= last; i++)
-        if (is_taken_within (reasons, &hands, unit, was_at (plan, i)->begins, was_at (plan, i)->attended_until, i, change))
+        if (is_taken_within (reasons, &hands, unit, was_at (plan, i)->begins, was_at (plan, i)->attended_until, i,
+                             change))
             return TRUE;
     return FALSE;
 }

@@ -36,10 +36,9 @@ number_is_lost (const Planning *planning, const Lot *lot, guint number)
 static const Step *
 fit_of_entry (const RecordEntry *entry, const GArray *steps)
 {
-    const Step *step = entry->number == 0 ? &entry->step
-                       : entry->number <= steps->len
-                           ? &g_array_index (steps, Step, entry->number - 1)
-                           : NULL;
+    const Step *step = entry->number == 0            ? &entry->step
+                       : entry->number <= steps->len ? &g_array_index (steps, Step, entry->number - 1)
+                                                     : NULL;
 
     return step != NULL && step->kind == STEP_FIT ? step : NULL;
 }
@@ -50,7 +49,8 @@ sets_aside (const RecordEntry *entry, const GArray *steps, const Lot *lot)
     const Step *fit = entry->outcome == ENTRY_FAILED ? fit_of_entry (entry, steps) : NULL;
 
     return fit != NULL && fit->owner == lot->owner && fit->part == lot->part &&
-           (fit->stepping == lot->stepping || fit->stepping == NULL) && (fit->bound == lot->bound || fit->bound == NULL);
+           (fit->stepping == lot->stepping || fit->stepping == NULL) &&
+           (fit->bound == lot->bound || fit->bound == NULL);
 }
 
 /* As an earlier run noted it; G_MAXUINT: it noted nothing. */

@@ -9,6 +9,7 @@ typedef struct {
     gint64 from, to;
     guint resource, wished; /* G_MAXUINT: any */
     guint *number;          /* borrowed from the assignment */
+    gboolean held;          /* since before the timetable begins */
 } Use;
 
 static int
@@ -19,17 +20,19 @@ compare_uses (gconstpointer a, gconstpointer b)
         return left->resource < right->resource ? -1 : 1;
     if (left->from != right->from)
         return left->from < right->from ? -1 : 1;
-    /* Who has a number already gets it before those to whom any will do. */
+    /* What is in a unit already keeps its number before one that is fitted at that moment gets it; any will do for the rest. */
+    if (left->held != right->held)
+        return left->held ? -1 : 1;
     return (left->wished == G_MAXUINT) - (right->wished == G_MAXUINT);
 }
 
 static void
 add_use (GArray *uses, const Schedule *schedule, const Mode *mode, guint job, const Span *span, guint *number,
-         guint wished)
+         guint wished, gboolean held)
 {
     const gint64 *start = schedule->start[job];
     Use use = { start[span->first], start[span->last] + g_array_index (mode->tasks, Task, span->last).duration,
-                span->resource, wished, number };
+                span->resource, wished, number, held };
 
     if (use.to > use.from)
         g_array_append_val (uses, use);
@@ -82,14 +85,14 @@ add_span_uses (const Planning *planning, const Mapping *mapping, const Assignmen
     const PublishedTask *first = published_task (plan, plan->done);
 
     add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, 0), &assignment->span_units[job][0][0],
-             first != NULL ? first->place : G_MAXUINT);
+             first != NULL ? first->place : G_MAXUINT, plan->done > 0 || plan->has_record);
     for (guint i = 0; i < holdings->len; i++) {
         const Holding *holding = &g_array_index (holdings, Holding, i);
 
         if (holding->owner != OWNER_LOAN || holding->remove == G_MAXUINT || holding->remove < plan->done)
             continue;
         add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, at), &assignment->span_units[job][at][0],
-                 wished_loaner (planning, plan, holding));
+                 wished_loaner (planning, plan, holding), holding->fit == G_MAXUINT || holding->fit < plan->done);
         at++;
     }
 }
@@ -108,7 +111,7 @@ add_hand_uses (const Planning *planning, const Mapping *mapping, const Assignmen
         const PublishedTask *was = published_task (plan, i - skip + plan->done);
         gint64 from = schedule->start[job][i];
         Use use = { from, from + g_array_index (mode->tasks, Task, i).attended, mapping->hands,
-                    was != NULL ? was->technician : G_MAXUINT, &assignment->task_hand[job][i] };
+                    was != NULL ? was->technician : G_MAXUINT, &assignment->task_hand[job][i], FALSE };
 
         if (use.to > use.from)
             g_array_append_val (uses, use);

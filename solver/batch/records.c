@@ -74,10 +74,9 @@ record_entry_time (const BatchClock *clock, const RecordEntry *entry)
 
     if (time == NULL || clock->begin == NULL)
         return G_MININT64;
-    g_autoptr (GDateTime) wall =
-        g_date_time_new_utc (g_date_time_get_year (time), g_date_time_get_month (time),
-                             g_date_time_get_day_of_month (time), g_date_time_get_hour (time),
-                             g_date_time_get_minute (time), g_date_time_get_seconds (time));
+    g_autoptr (GDateTime) wall = g_date_time_new_utc (g_date_time_get_year (time), g_date_time_get_month (time),
+                                                      g_date_time_get_day_of_month (time), g_date_time_get_hour (time),
+                                                      g_date_time_get_minute (time), g_date_time_get_seconds (time));
     return g_date_time_difference (wall, clock->begin) * 10 / G_TIME_SPAN_MINUTE;
 }
 
@@ -98,16 +97,17 @@ say_times (Planning *planning, const Record *record)
         early = time < 0 && before++ == 0 ? entry : early;
     }
     if (late != NULL)
-        g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("%s: %u of the entries of its record are timed after now, the first %s (%s:%u:%u); "
-                                          "they are taken for true all the same",
-                                          record->unit, after, late->time, late->at.file, late->at.line, late->at.column));
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("%s: %u of the entries of its record are timed after now, the first %s (%s:%u:%u); "
+                             "they are taken for true all the same",
+                             record->unit, after, late->time, late->at.file, late->at.line, late->at.column));
     if (early != NULL)
-        g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("%s: %u of the entries of its record are timed before the batch begins, the first "
-                                          "%s (%s:%u:%u); they are taken for work on this batch",
-                                          record->unit, before, early->time, early->at.file, early->at.line,
-                                          early->at.column));
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("%s: %u of the entries of its record are timed before the batch begins, the first "
+                             "%s (%s:%u:%u); they are taken for work on this batch",
+                             record->unit, before, early->time, early->at.file, early->at.line, early->at.column));
 }
 
 void
@@ -146,9 +146,10 @@ records_say_unused (Planning *planning)
         unused += record->entries->len > 0 ? 1 : 0;
     }
     if (unused > 0)
-        g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("%u bench %s among the files (the first of %s, %s:%u): a first plan does not go by "
-                                          "records, and takes each unit as its file says; --published and --now plan anew",
-                                          unused, unused == 1 ? "record is" : "records are", first->unit, first->at.file,
-                                          first->at.line));
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("%u bench %s among the files (the first of %s, %s:%u): a first plan does not go by "
+                             "records, and takes each unit as its file says; --published and --now plan anew",
+                             unused, unused == 1 ? "record is" : "records are", first->unit, first->at.file,
+                             first->at.line));
 }

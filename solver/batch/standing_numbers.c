@@ -40,8 +40,8 @@ end_of_claim (const UnitPlan *plan, guint fit)
 static GArray *
 claims_on (Numbers *numbers, const Part *part, const char *stepping, const char *bound, guint number)
 {
-    g_autofree char *key = g_strdup_printf ("%p %p %p %u", (const void *) part, (const void *) stepping,
-                                            (const void *) bound, number);
+    g_autofree char *key =
+        g_strdup_printf ("%p %p %p %u", (const void *) part, (const void *) stepping, (const void *) bound, number);
     GArray *claims = g_hash_table_lookup (numbers->claims, key);
 
     if (claims == NULL) {
@@ -75,11 +75,12 @@ wait_in_front (Planning *planning, const Had *claim, const Had *other)
 
     g_ptr_array_add (
         planning->batch->said,
-        g_strdup_printf ("%s: by the timetable alone it was to have %s #%u by now, which %s %s; it is taken to wait in front of "
-                         "step %u",
-                         plan->unit->id, task->step.part->name, task->part_number,
-                         other->fit == G_MAXUINT ? "was set aside in" : "was then in",
-                         planning->plans[other->unit].unit->id, claim->fit + 1));
+        g_strdup_printf (
+            "%s: by the timetable alone it was to have %s #%u by now, which %s %s; it is taken to wait in front of "
+            "step %u",
+            plan->unit->id, task->step.part->name, task->part_number,
+            other->fit == G_MAXUINT ? "was set aside in" : "was then in", planning->plans[other->unit].unit->id,
+            claim->fit + 1));
     plan->done = claim->fit;
     plan->under_way = -1;
 }
@@ -92,12 +93,13 @@ go_on_from_there (Planning *planning, const Had *claim, const Had *other)
     UnitPlan *plan = &planning->plans[claim->unit];
     const PublishedTask *task = task_at (plan, claim->fit);
 
-    g_ptr_array_add (planning->batch->said,
-                     g_strdup_printf ("%s: by its record it has had %s #%u, which %s %s: it was given another one, and is planned "
-                                      "on from where it stands",
-                                      plan->unit->id, task->step.part->name, task->part_number,
-                                      other->fit == G_MAXUINT ? "was set aside in" : "was then in",
-                                      planning->plans[other->unit].unit->id));
+    g_ptr_array_add (
+        planning->batch->said,
+        g_strdup_printf ("%s: by its record it has had %s #%u, which %s %s: it was given another one, and is planned "
+                         "on from where it stands",
+                         plan->unit->id, task->step.part->name, task->part_number,
+                         other->fit == G_MAXUINT ? "was set aside in" : "was then in",
+                         planning->plans[other->unit].unit->id));
     standing_leave_route (planning, claim->unit);
 }
 
@@ -161,7 +163,8 @@ compare_first_begins (gconstpointer a, gconstpointer b, gpointer data)
 void
 standing_settle_numbers (Planning *planning)
 {
-    Numbers numbers = { planning, g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_array_unref) };
+    Numbers numbers = { planning,
+                        g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_array_unref) };
     g_autoptr (GArray) order = g_array_new (FALSE, FALSE, sizeof (guint));
 
     for (guint i = 0; i < planning_units (planning); i++) {

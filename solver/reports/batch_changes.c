@@ -31,14 +31,18 @@ say_moved (Paper *paper, const BatchView *view)
     g_autofree char *replaced = batch_replaced_words (view);
     g_autofree char *units = words_count (replan->changed, "unit", "units");
 
-    paper_say (paper, 0, 2, MARK_STRONG "Planned anew at %s" MARK_PLAIN "; replaces timetable %s: %u of the %u published tasks moved.",
+    paper_say (paper, 0, 2,
+               MARK_STRONG "Planned anew at %s" MARK_PLAIN
+                           "; replaces timetable %s: %u of the %u published tasks moved.",
                now, replaced, view->batch->moved, replan->published);
     say_end (paper, view);
     if (replan->changed == 0)
         paper_say (paper, 0, 2, "Nothing changed for any unit: the sheets that were printed still hold.");
     else
-        paper_say (paper, 0, 2, "Something changed for %s; what it is and why stands below. The sheets of the others still "
-                                "hold.", units);
+        paper_say (paper, 0, 2,
+                   "Something changed for %s; what it is and why stands below. The sheets of the others still "
+                   "hold.",
+                   units);
 }
 
 static void
@@ -48,7 +52,8 @@ say_records (Paper *paper, const BatchView *view)
     g_autofree char *units = words_count (replan->records, "unit has", "units have");
     g_autofree char *entries = words_count (replan->entries, "entry", "entries");
     g_autofree char *files = words_count (replan->files, "file", "files");
-    g_autofree char *steps = words_count (replan->recorded_steps, "step of today's routes is", "steps of today's routes are");
+    g_autofree char *steps =
+        words_count (replan->recorded_steps, "step of today's routes is", "steps of today's routes are");
 
     if (replan->records == 0)
         paper_say (paper, 0, 2, "Records: none among the files.");
@@ -58,8 +63,10 @@ say_records (Paper *paper, const BatchView *view)
         g_autofree char *taken = words_count (replan->clock_steps, "step counts", "steps count");
         g_autofree char *of = words_count (replan->clock_units, "unit", "units");
 
-        paper_say (paper, 0, 2, MARK_STRONG "By the clock alone" MARK_PLAIN ": %s as done in %s without a record, because the "
-                                "timetable says so. Look whether it is so before going on.", taken, of);
+        paper_say (paper, 0, 2,
+                   MARK_STRONG "By the clock alone" MARK_PLAIN ": %s as done in %s without a record, because the "
+                               "timetable says so. Look whether it is so before going on.",
+                   taken, of);
     }
 }
 

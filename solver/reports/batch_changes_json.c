@@ -114,7 +114,7 @@ kind_key (ChangeKind kind)
 static const char *
 why_key (const BatchChange *change)
 {
-    static const char *const keys[] = { NULL,         "behind", "part",   "place",  "technician",
+    static const char *const keys[] = { NULL,    "behind", "part",       "place",  "technician",
                                         "shift", "record", "out-of-use", "refused" };
 
     return change->kind == CHANGE_TIMES || change->kind == CHANGE_ROUTE ? keys[change->why] : NULL;

@@ -39,11 +39,10 @@ put_row (const BatchView *view, guint index, guint step, const PublishedTask *wa
     const BatchUnit *unit = view_unit (view, index);
     g_autofree char *name = g_strdup_printf ("%s, step %u", unit->unit->id, step + 1);
     g_autofree char *what = words_step (unit->unit->board, &was->step);
-    g_autofree char *before =
-        task_words (view, was->begins, was->ends, was->technician, was->place, was->part_number);
-    g_autofree char *after = is == NULL ? g_strdup ("not done any more")
-                                        : task_words (view, is->begins, is->ends, is->technician, is->place,
-                                                      number_of (view, is));
+    g_autofree char *before = task_words (view, was->begins, was->ends, was->technician, was->place, was->part_number);
+    g_autofree char *after =
+        is == NULL ? g_strdup ("not done any more")
+                   : task_words (view, is->begins, is->ends, is->technician, is->place, number_of (view, is));
 
     g_string_append (out, "<tr>");
     put_cell (out, name);
@@ -62,7 +61,8 @@ put_rows (const BatchView *view, guint index, guint most, GString *out)
 
     for (guint i = 0; was != NULL && i < was->tasks->len; i++)
         if (batch_step_changed (view, index, i) && rows++ < most)
-            put_row (view, index, i, &g_array_index (was->tasks, PublishedTask, i), batch_step_now (view, index, i), out);
+            put_row (view, index, i, &g_array_index (was->tasks, PublishedTask, i), batch_step_now (view, index, i),
+                     out);
     return rows;
 }
 
@@ -89,8 +89,9 @@ batch_page_put_changes (const BatchView *view, GString *out)
     replaced = batch_replaced_words (view);
     g_string_append (out, "<h2>What has changed against timetable ");
     markup_put (out, replaced);
-    g_string_append (out, "</h2>\n<table><thead><tr><th>unit, step</th><th>what</th><th>was</th><th>is</th></tr></thead>"
-                          "<tbody>\n");
+    g_string_append (out,
+                     "</h2>\n<table><thead><tr><th>unit, step</th><th>what</th><th>was</th><th>is</th></tr></thead>"
+                     "<tbody>\n");
     for (guint i = 0; i < view->batch->units->len; i++) {
         if (view->batch->replan->changes[i].kind == CHANGE_NONE)
             continue;

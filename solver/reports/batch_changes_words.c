@@ -50,15 +50,16 @@ batch_replaced_words (const BatchView *view)
     const BatchPublished *published = view->report->question->published;
     g_autofree char *made = batch_time_words (view->clock, published->made);
 
-    return published->mark == NULL ? g_strdup_printf ("of %s", made) : g_strdup_printf ("%s of %s", published->mark, made);
+    return published->mark == NULL ? g_strdup_printf ("of %s", made)
+                                   : g_strdup_printf ("%s of %s", published->mark, made);
 }
 
 char *
 batch_lost_words (const BatchLost *lost)
 {
     g_autofree char *name = batch_short_part (lost->part, lost->stepping);
-    g_autofree char *number = lost->number > 0 ? g_strdup_printf (" #%u", lost->number)
-                                               : g_strdup (" (its number is not known)");
+    g_autofree char *number =
+        lost->number > 0 ? g_strdup_printf (" #%u", lost->number) : g_strdup (" (its number is not known)");
 
     return g_strdup_printf ("%s%s%s%s, %s: set aside in %s (%s:%u:%u)", name, lost->bound == NULL ? "" : " bound to ",
                             lost->bound == NULL ? "" : lost->bound, number, words_owner (lost->owner), lost->unit,
@@ -128,16 +129,16 @@ why_moved (const BatchView *view, guint index, const BatchChange *change)
 static char *
 why_left (const BatchView *view, const BatchChange *change)
 {
-    g_autofree char *lost =
-        change->why == LEFT_LOST
-            ? batch_lost_words (&g_array_index (view->batch->replan->lost, BatchLost, change->lost))
-            : NULL;
+    g_autofree char *lost = change->why == LEFT_LOST
+                                ? batch_lost_words (&g_array_index (view->batch->replan->lost, BatchLost, change->lost))
+                                : NULL;
 
     if (change->why == LEFT_LOST)
         return g_strdup_printf ("a new route, since its old one needs what is out of use: %s", lost);
-    return g_strdup (change->why == LEFT_RECORD
-                         ? "a new route, since its record departs from the old one"
-                         : "a new route, since the old one does not lead there with the book and the shop as they are now");
+    return g_strdup (
+        change->why == LEFT_RECORD
+            ? "a new route, since its record departs from the old one"
+            : "a new route, since the old one does not lead there with the book and the shop as they are now");
 }
 
 static char *
@@ -145,8 +146,7 @@ times_words (const BatchView *view, guint index, const BatchChange *change)
 {
     const BatchUnit *unit = view_unit (view, index);
     const PublishedUnit *was = batch_published_unit (view, index);
-    g_autofree char *from =
-        time_words (view, g_array_index (was->tasks, PublishedTask, change->first).begins);
+    g_autofree char *from = time_words (view, g_array_index (was->tasks, PublishedTask, change->first).begins);
     g_autofree char *to = time_words (view, view_task (unit, change->first)->begins);
     g_autofree char *steps = words_count (change->moved, "step moves", "steps move");
     g_autofree char *why = why_moved (view, index, change);

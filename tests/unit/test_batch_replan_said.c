@@ -8,9 +8,9 @@
 #define THREE DARK ("A", "") DARK ("B", "") DARK ("C", "")
 #define AT(step, outcome, found, time)                                                                                 \
     "  - {step: " #step ", outcome: " outcome ", " found "time: " time ", initials: mk}\n"
-#define DONE(step)                AT (step, "done", "", "2034-03-06T07:00+01:00")
-#define FAILED(step)              AT (step, "failed", "found: bent contact, ", "2034-03-06T07:10+01:00")
-#define RECORD(unit, entries)     "record: bench\nunit: " unit "\nentries:\n" entries "---\n"
+#define DONE(step)            AT (step, "done", "", "2034-03-06T07:00+01:00")
+#define FAILED(step)          AT (step, "failed", "found: bent contact, ", "2034-03-06T07:10+01:00")
+#define RECORD(unit, entries) "record: bench\nunit: " unit "\nentries:\n" entries "---\n"
 
 typedef struct {
     SmallBatch *small;
@@ -272,8 +272,9 @@ who_waits_for_a_loaner_is_told_who_has_it (void **state)
 static void
 a_route_that_is_left_says_why (void **state)
 {
-    Wall wall = wall_new (LOANERS ("3"), RECORD ("A", DONE (1) DONE (2) AT (3, "failed", "found: power went, ",
-                                                                              "2034-03-06T07:30+01:00")));
+    Wall wall =
+        wall_new (LOANERS ("3"),
+                  RECORD ("A", DONE (1) DONE (2) AT (3, "failed", "found: power went, ", "2034-03-06T07:30+01:00")));
     Batch *batch = replan (&wall, was (&wall, "A", 3)->begins + 50);
     const BatchChange *change = change_of (batch, "A");
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* A batch from its units to its checked timetable. */
-#include "batch/plan.h"
+#include "batch/records.h"
 
 guint
 planning_units (const Planning *planning)
@@ -123,6 +123,7 @@ batch_free (Batch *batch)
     timetable_free (batch->timetable);
     schedule_free (batch->schedule);
     g_array_unref (batch->job_of_unit);
+    batch_replan_free (batch->replan);
     g_free (batch->wrong);
     g_free (batch);
 }
@@ -166,6 +167,7 @@ planning_new (const BatchQuestion *question)
                                          .due = planning_unit (planning, i)->due,
                                          .under_way = -1,
                                          .keeps = -1,
+                                         .wants_lost = G_MAXUINT,
                                          .mode = -1 };
     return planning;
 }
@@ -222,6 +224,8 @@ batch_plan (const BatchQuestion *question)
     say_serials_given_twice (planning);
     if (question->published != NULL)
         replan_read (planning);
+    else
+        records_say_unused (planning);
     classes_make (planning);
     modes_find (planning);
     set_aside_without_route (planning);
@@ -236,7 +240,7 @@ batch_plan (const BatchQuestion *question)
     batch_find_open (planning);
     modes_find_ways_back (planning);
     if (question->published != NULL)
-        replan_count_moved (planning);
+        replan_compare (planning);
     batch->wrong = timetable_check (batch->timetable, batch->schedule);
     if (batch->wrong == NULL)
         batch->wrong = batch_check (question, batch);

@@ -9,6 +9,7 @@
 #define RUNGWISE_BATCH_H
 
 #include "batch/branching.h"
+#include "batch/changes.h"
 #include "batch/timetable.h"
 #include "explain/explain.h"
 
@@ -85,6 +86,7 @@ typedef struct {
     guint technician, place; /* from 0; technician G_MAXUINT: nobody is needed */
     int part;                /* index of Batch.parts that it fits or removes; -1: the unit's own */
     gboolean done;           /* has ended: a record, or the published timetable up to now, says so */
+    gboolean by_clock;       /* done, and only the published timetable says so: the unit has no record */
 } BatchTask;
 
 typedef struct {
@@ -121,15 +123,29 @@ typedef struct {
     guint part_number;       /* of the part that it fits or removes, within its lot, from 1; 0: the unit's own */
 } PublishedTask;
 
-typedef struct {
+struct PublishedUnit {
     const char *unit;   /* its id; interned */
     GArray *tasks;      /* PublishedTask, one per step of its mode, in order; owned; empty: it was set aside */
     GPtrArray *earlier; /* BatchEarlier*; owned; NULL: none */
-} PublishedUnit;
+    const char *sheet;  /* mark of the timetable whose sheet of it holds; interned; NULL: not known */
+};
+
+/* A part that was out of use already: what the sheet called it that a unit's record was made by. */
+typedef struct {
+    const char *unit; /* its id; interned */
+    guint entry;      /* of its record, from 1 */
+    guint number;     /* 0: not known */
+} PublishedLost;
 
 /* The timetable of the last run, as its JSON says it. Its clock is the question's clock: times count from the same moment. */
 typedef struct {
     GPtrArray *units; /* PublishedUnit*; owned */
+    GArray *lost;     /* PublishedLost; owned */
+    GPtrArray *gone;  /* char*: ids of units that stand in it and are not in this run; owned */
+    const char *mark; /* eight digits that tell it from others; interned; NULL: not known */
+    gint64 made;      /* it was planned for this moment on */
+    const char *shop; /* its name; interned; NULL: none */
+    guint technicians, places; /* as it had them; 0: not known */
 } BatchPublished;
 
 /* No units yet. Transfer full. */
@@ -174,6 +190,7 @@ struct Batch {
     guint unsure;        /* units that are planned, and may turn out to have no way when they are read */
     gint64 finish;
     guint moved; /* published tasks that begin at another time, or are no longer done */
+    BatchReplan *replan; /* owned; NULL: a first plan */
     GPtrArray
         *said; /* char*: what records contradict each other or the timetable in, a sentence each; owned; may be empty */
     char *wrong; /* owned; what the check refused: this program's own fault; NULL: all is well */

@@ -67,7 +67,7 @@ place_loaners (Placing *placing, guint unit, const GArray *holdings, const Assig
         if (holding->owner != OWNER_LOAN || holding->remove == G_MAXUINT)
             continue;
         if (holding->remove >= plan->done)
-            placed.number = assignment->span_units[job][span++][0] + 1;
+            placed.number = number_of_lane (placing->planning, holding->pool, assignment->span_units[job][span++][0]);
         else
             placed.number = published_number (plan, holding);
         g_array_append_val (placing->placed, placed);
@@ -127,6 +127,19 @@ number_key (guint pool, guint number)
     return GSIZE_TO_POINTER ((gsize) pool << 32 | number);
 }
 
+/* What broke keeps its number. */
+static void
+note_lost (const Placing *placing, GHashTable *used)
+{
+    for (guint p = 0; p < placing->planning->pools->len; p++) {
+        guint had = pool_had (placing->planning, p), left = g_array_index (placing->planning->pools, Pool, p).lot.count;
+
+        for (guint number = 1; left < had && number <= had; number++)
+            if (pool_number_is_lost (placing->planning, p, number))
+                g_hash_table_add (used, number_key (p, number));
+    }
+}
+
 /* Published numbers first, where they are free; the others the lowest that is, in order of time. */
 static void
 number_stock (Placing *placing)
@@ -135,6 +148,7 @@ number_stock (Placing *placing)
     g_autoptr (GHashTable) of_group = g_hash_table_new (NULL, NULL);
     g_autofree guint *next = g_new0 (guint, placing->planning->pools->len + 1);
 
+    note_lost (placing, used);
     g_array_sort (placing->placed, compare_begins);
     for (int published = 1; published >= 0; published--)
         for (guint i = 0; i < placing->placed->len; i++) {
@@ -214,6 +228,7 @@ static BatchPart *
 part_new (const Planning *planning, const Placed *placed, GArray **gifts)
 {
     const Pool *pool = &g_array_index (planning->pools, Pool, placed->pool);
+    guint had = pool_had (planning, placed->pool);
     BatchPart *part = g_new0 (BatchPart, 1);
 
     *part = (BatchPart){ .part = pool->lot.part,
@@ -223,11 +238,11 @@ part_new (const Planning *planning, const Placed *placed, GArray **gifts)
                          .number = placed->number,
                          .from_unit = -1,
                          .stays = g_array_new (FALSE, FALSE, sizeof (BatchStay)) };
-    if (pool->lot.owner != OWNER_LOAN || placed->number <= pool->lot.count)
+    if (pool->lot.owner != OWNER_LOAN || placed->number <= had)
         return part;
     if (gifts[placed->pool] == NULL)
         gifts[placed->pool] = gifts_of_pool (planning, placed->pool);
-    guint index = placed->number - pool->lot.count - 1;
+    guint index = placed->number - had - 1;
     g_assert (index < gifts[placed->pool]->len); /* no more are lent than are given */
     const Gift *gift = &g_array_index (gifts[placed->pool], Gift, index);
     part->owner = OWNER_UNIT;

@@ -34,6 +34,7 @@ take_done (const Planning *planning, guint unit)
         task->technician = was->technician;
         task->place = was->place;
         task->done = TRUE;
+        task->by_clock = !plan->has_record;
     }
 }
 

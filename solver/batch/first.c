@@ -134,7 +134,10 @@ list_by_published (const Flat *flat, Draft *draft)
         const FlatTask *task = &flat->task[draft->list[i]];
         latest = job == flat->mode[task->mode].job ? latest : 0;
         job = flat->mode[task->mode].job;
-        latest = MAX (latest, task->published >= 0 ? task->published : (latest > 0 ? latest : NEVER));
+        if (task->fixed >= 0) /* what a job holds that waits was never published, and has its time all the same */
+            latest = MAX (latest, task->fixed);
+        else
+            latest = MAX (latest, task->published >= 0 ? task->published : (latest > 0 ? latest : NEVER));
         /* What takes no time comes first of those at one moment: it may give back what the others take. */
         ranked[i] = (Ranked){ latest == NEVER ? NEVER : 2 * latest + (task->published < latest || task->duration > 0),
                               i, FALSE };

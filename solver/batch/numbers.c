@@ -10,6 +10,7 @@ typedef struct {
     guint resource, wished; /* G_MAXUINT: any */
     guint *number;          /* borrowed from the assignment */
     const guint *like;      /* the number of an earlier use, wished before that; NULL: none; borrowed likewise */
+    gboolean held;          /* since before the timetable begins */
 } Use;
 
 static int
@@ -18,12 +19,17 @@ compare_uses (gconstpointer a, gconstpointer b)
     const Use *left = a, *right = b;
     if (left->resource != right->resource)
         return left->resource < right->resource ? -1 : 1;
-    return (left->from > right->from) - (left->from < right->from);
+    if (left->from != right->from)
+        return left->from < right->from ? -1 : 1;
+    /* What is in a unit already keeps its number before one that is fitted at that moment gets it; any will do for the rest. */
+    if (left->held != right->held)
+        return left->held ? -1 : 1;
+    return (left->wished == G_MAXUINT) - (right->wished == G_MAXUINT);
 }
 
 static void
 add_use (GArray *uses, const Schedule *schedule, const Mode *mode, guint job, const Span *span, guint *number,
-         guint wished)
+         guint wished, gboolean held)
 {
     const gint64 *start = schedule->start[job];
     Use use = { start[span->first],
@@ -31,7 +37,8 @@ add_use (GArray *uses, const Schedule *schedule, const Mode *mode, guint job, co
                 span->resource,
                 wished,
                 number,
-                NULL };
+                NULL,
+                held };
 
     if (use.to > use.from)
         g_array_append_val (uses, use);
@@ -61,14 +68,14 @@ published_fit (const UnitPlan *plan, guint slot)
 }
 
 static guint
-wished_loaner (const UnitPlan *plan, const Holding *holding)
+wished_loaner (const Planning *planning, const UnitPlan *plan, const Holding *holding)
 {
     const PublishedTask *was = published_task (plan, holding->fit != G_MAXUINT ? holding->fit : holding->remove);
 
     if (was == NULL && holding->fit == G_MAXUINT)
         was = published_fit (plan, holding->slot);
 
-    return was != NULL && was->part_number > 0 ? was->part_number - 1 : G_MAXUINT;
+    return was != NULL ? lane_of_number (planning, holding->pool, was->part_number) : G_MAXUINT;
 }
 
 static void
@@ -84,14 +91,14 @@ add_span_uses (const Planning *planning, const Mapping *mapping, const Assignmen
     const PublishedTask *first = published_task (plan, plan->done);
 
     add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, 0), &assignment->span_units[job][0][0],
-             first != NULL ? first->place : G_MAXUINT);
+             first != NULL ? first->place : G_MAXUINT, plan->done > 0 || plan->has_record);
     for (guint i = 0; i < holdings->len; i++) {
         const Holding *holding = &g_array_index (holdings, Holding, i);
 
         if (holding->owner != OWNER_LOAN || holding->remove == G_MAXUINT || holding->remove < plan->done)
             continue;
         add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, at), &assignment->span_units[job][at][0],
-                 wished_loaner (plan, holding));
+                 wished_loaner (planning, plan, holding), holding->fit == G_MAXUINT || holding->fit < plan->done);
         at++;
     }
 }
@@ -118,7 +125,8 @@ add_hand_uses (const Planning *planning, const Mapping *mapping, const Assignmen
                     mapping->hands,
                     was != NULL ? was->technician : G_MAXUINT,
                     &assignment->task_hand[job][skip + i],
-                    block->goes_on || was == NULL ? before : NULL };
+                    block->goes_on || was == NULL ? before : NULL,
+                    FALSE };
 
         if (use.to > use.from) {
             g_array_append_val (uses, use);

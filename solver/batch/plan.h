@@ -47,6 +47,7 @@ typedef struct {
     gboolean parked; /* begun, and without a bench place at the moment */
     int keeps;       /* the mode that it goes on with; -1: any */
     int mode;        /* the one that stock is kept for; -1: none */
+    guint wants_lost; /* anew: its route needs this one of BatchReplan.lost; G_MAXUINT: its record departs from it */
 } UnitPlan;
 
 typedef struct {
@@ -254,7 +255,22 @@ GArray *standing_published_steps (const PublishedUnit *published);
 void replan_keep_modes (Planning *planning);
 /* What is held now has to be there: puts right what records and timetable say apart. After the sharing. */
 void replan_settle (Planning *planning);
-/* How many published tasks begin at another time. */
-void replan_count_moved (Planning *planning);
+/* Nothing is known yet. Transfer full. */
+BatchReplan *batch_replan_new (guint units);
+void batch_replan_free (BatchReplan *replan);
+/* What it was gone by, before anything is planned (changes.c, records.c). */
+void replan_take (Planning *planning);
+/* What became different, and why (changes.c, changes_why.c). */
+void replan_compare (Planning *planning);
+
+/* ---- Numbers of parts that are out of use (lost.c) ---- */
+
+/* The shop's own of a pool, before anything was set aside. */
+guint pool_had (const Planning *planning, guint pool);
+/* The lane of a pool's units that the timetable counts (from 0) as the number of a part, and back; G_MAXUINT: it is out of use,
+ * or no number. The shop's own come first, then what units give, numbered on from what the shop had. */
+guint number_of_lane (const Planning *planning, guint pool, guint lane);
+guint lane_of_number (const Planning *planning, guint pool, guint number);
+gboolean pool_number_is_lost (const Planning *planning, guint pool, guint number);
 
 #endif

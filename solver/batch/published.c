@@ -18,6 +18,8 @@ batch_published_new (void)
     BatchPublished *published = g_new0 (BatchPublished, 1);
 
     published->units = g_ptr_array_new_with_free_func (published_unit_free);
+    published->lost = g_array_new (FALSE, FALSE, sizeof (PublishedLost));
+    published->gone = g_ptr_array_new_with_free_func (g_free);
     return published;
 }
 
@@ -27,6 +29,8 @@ batch_published_free (BatchPublished *published)
     if (published == NULL)
         return;
     g_ptr_array_unref (published->units);
+    g_array_unref (published->lost);
+    g_ptr_array_unref (published->gone);
     g_free (published);
 }
 
@@ -63,6 +67,12 @@ batch_publish (const Batch *batch)
 {
     BatchPublished *published = batch_published_new ();
 
+    for (guint i = 0; batch->replan != NULL && i < batch->replan->lost->len; i++) {
+        const BatchLost *lost = &g_array_index (batch->replan->lost, BatchLost, i);
+        PublishedLost one = { lost->unit, lost->entry, lost->number };
+
+        g_array_append_val (published->lost, one);
+    }
     for (guint i = 0; i < batch->units->len; i++) {
         const BatchUnit *unit = batch->units->pdata[i];
         PublishedUnit *out = batch_published_add (published, unit->unit->id);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* The rest of a published batch: modes kept, what is held now put right, what moved counted. */
+/* The rest of a published batch: modes kept, what is held now put right. */
 #include "batch/plan.h"
 
 /* ---- Modes ---- */
@@ -228,35 +228,4 @@ replan_settle (Planning *planning)
                 settle_unit (planning, i, &now);
         }
     g_free (now.lent);
-}
-
-/* ---- What moved ---- */
-
-static guint
-moved_of_unit (const Planning *planning, guint unit)
-{
-    const UnitPlan *plan = &planning->plans[unit];
-    const BatchUnit *of = planning_unit (planning, unit);
-    guint moved = 0;
-
-    if (plan->published == NULL)
-        return 0;
-    for (guint i = 0; i < plan->published->tasks->len; i++) {
-        const PublishedTask *was = &g_array_index (plan->published->tasks, PublishedTask, i);
-        const BatchTask *is = plan->keeps >= 0 && of->tasks != NULL && of->mode == (guint) plan->keeps
-                                  ? &g_array_index (of->tasks, BatchTask, i)
-                                  : NULL;
-
-        if (plan->anew && was->ends <= planning->question->now)
-            continue; /* what was done of a route that is left is no move */
-        moved += is == NULL || (!is->done && is->begins != was->begins) ? 1 : 0;
-    }
-    return moved;
-}
-
-void
-replan_count_moved (Planning *planning)
-{
-    for (guint i = 0; i < planning_units (planning); i++)
-        planning->batch->moved += moved_of_unit (planning, i);
 }

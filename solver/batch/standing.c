@@ -33,10 +33,12 @@ standing_resume_part (Standing *standing, GArray *steps, guint count)
     return resumed;
 }
 
-/* Parts that were set aside at the bench are gone for everybody. */
 void
-standing_lose_parts (Planning *planning, const Shop *before, const Shop *after)
+standing_lose_parts (Standing *standing, const Shop *after, const GArray *steps, guint from, gboolean by_last_route)
 {
+    Planning *planning = standing->planning;
+    const Shop *before = standing->shop;
+
     for (guint i = 0; i < before->lots->len; i++) {
         const Lot *had = &g_array_index (before->lots, Lot, i);
         guint has = 0;
@@ -47,6 +49,8 @@ standing_lose_parts (Planning *planning, const Shop *before, const Shop *after)
                 lot->bound == had->bound)
                 has += lot->count;
         }
+        if (has < had->count)
+            lost_note (standing, had, had->count - has, steps, from, by_last_route);
         for (guint k = 0; k < planning->shop->lots->len; k++) {
             Lot *left = &g_array_index (planning->shop->lots, Lot, k);
             if (left->owner == had->owner && left->part == had->part && left->stepping == had->stepping &&
@@ -196,13 +200,14 @@ stand_by_record (Standing *standing)
     Planning *planning = standing->planning;
     UnitPlan *plan = &planning->plans[standing->unit];
     g_autoptr (GArray) steps = standing_published_steps (standing->published);
+    guint from = standing->entry;
 
     plan->has_record = TRUE;
-    plan->entries = standing->record->entries->len - standing->entry;
+    plan->entries = standing->record->entries->len - from;
     g_autoptr (Resumed) resumed = standing_resume_part (standing, steps, plan->entries);
     if (resumed == NULL)
         return;
-    standing_lose_parts (planning, standing->shop, resumed->shop);
+    standing_lose_parts (standing, resumed->shop, steps, from, TRUE);
     if (!goes_on (standing, resumed, steps)) {
         standing_leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
     } else {
@@ -251,20 +256,31 @@ stand (Planning *planning, guint unit, const PublishedUnit *published, const GAr
     complaints_free (standing.complaints);
 }
 
+void
+standing_leave_at_step (Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    g_autoptr (GArray) steps = standing_published_steps (plan->published);
+
+    standing_leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
+}
+
 /* ---- Loaners that are lost to a unit on the bench ---- */
 
-static gboolean
-is_lost (const Planning *planning, const Step *fit)
+/* The first of what is gone that is such a part; G_MAXUINT: none is. */
+static guint
+lost_that (const Planning *planning, const Step *fit)
 {
-    for (guint i = 0; i < planning->shop->lots->len; i++) {
-        const Lot *lot = &g_array_index (planning->shop->lots, Lot, i);
+    const GArray *lost = planning->batch->replan->lost;
 
-        if (fit->kind == STEP_FIT && lot->owner == fit->owner && lot->part == fit->part &&
-            lot->stepping == fit->stepping && lot->bound == fit->bound &&
-            lot->count < g_array_index (planning->question->shop->lots, Lot, i).count)
-            return TRUE;
+    for (guint i = 0; fit->kind == STEP_FIT && i < lost->len; i++) {
+        const BatchLost *one = &g_array_index (lost, BatchLost, i);
+
+        if (one->owner == fit->owner && one->part == fit->part && one->stepping == fit->stepping &&
+            one->bound == fit->bound)
+            return i;
     }
-    return FALSE;
+    return G_MAXUINT;
 }
 
 /* It can't go on by its route, for want of what a record says is gone: it is planned anew, as it stands by now. */
@@ -272,21 +288,23 @@ static void
 leave_if_lost (Planning *planning, guint unit, const GArray *lent)
 {
     UnitPlan *plan = &planning->plans[unit];
-    gboolean lost = FALSE;
+    guint lost = G_MAXUINT;
 
     if (plan->done == 0 || plan->anew || planning_unit (planning, unit)->aside != ASIDE_NOT)
         return;
     g_autoptr (GArray) steps = standing_published_steps (plan->published);
     for (guint i = plan->done; i < steps->len; i++)
-        lost |= is_lost (planning, &g_array_index (steps, Step, i));
-    if (!lost)
+        lost = MIN (lost, lost_that (planning, &g_array_index (steps, Step, i)));
+    if (lost == G_MAXUINT)
         return;
     g_autoptr (State) start = state_from_unit (plan->unit, NULL);
     g_autoptr (Shop) shelf = replan_shelf (planning->shop, lent);
     g_autoptr (Walk) walk =
         check_walk (planning->question->library, shelf, planning_unit (planning, unit)->want, start, steps);
-    if (!walk->sound && walk->first_bad >= plan->done)
-        standing_leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
+    if (walk->sound || walk->first_bad < plan->done)
+        return;
+    standing_leave_at_step (planning, unit);
+    plan->wants_lost = lost;
 }
 
 /* ---- All of them ---- */
@@ -298,6 +316,7 @@ replan_read (Planning *planning)
     g_autoptr (GArray) lent = replan_lent (planning);
     const GPtrArray *published = planning->question->published->units;
 
+    replan_take (planning);
     for (guint i = 0; i < published->len; i++) {
         PublishedUnit *unit = published->pdata[i];
 
@@ -309,5 +328,6 @@ replan_read (Planning *planning)
         stand (planning, i, g_hash_table_lookup (by_id, g_intern_string (planning->plans[i].unit->id)), lent);
     for (guint i = 0; i < planning_units (planning); i++)
         leave_if_lost (planning, i, lent);
+    standing_settle_numbers (planning);
     replan_ask_whose (planning);
 }

@@ -22,12 +22,18 @@ Unit *standing_unit_after (const Unit *unit, const GArray *steps, guint done);
 /* What becomes of the unit by so many entries, from `standing->entry` on, which moves behind them. NULL, and a complaint: that
  * can't have happened. Transfer full. */
 Resumed *standing_resume_part (Standing *standing, GArray *steps, guint count);
-/* Parts that were set aside at the bench are gone for everybody. */
-void standing_lose_parts (Planning *planning, const Shop *before, const Shop *after);
+/* Parts that the entries from `from` on set aside are gone for everybody; `steps`: the route that they go by. */
+void standing_lose_parts (Standing *standing, const Shop *after, const GArray *steps, guint from, gboolean by_last_route);
+/* Notes that so many of a lot are gone, with their numbers where the sheet that the entries were made by tells them (lost.c). */
+void lost_note (Standing *standing, const Lot *lot, guint count, const GArray *steps, guint from, gboolean by_last_route);
 /* The unit out of what a record leaves, and the shop too where it is asked for; the rest is freed. Transfer full. */
 Unit *standing_take_unit (Resumed **resumed, Shop **shop);
 /* From here on the unit is this one; takes it over. */
 void standing_stand_as (Planning *planning, guint unit, Unit *stands);
+/* The unit, which keeps to its published route, is planned anew from where that has got it. */
+void standing_leave_at_step (Planning *planning, guint unit);
+/* What records and the clock say of numbered loaners must go together (standing_numbers.c). */
+void standing_settle_numbers (Planning *planning);
 /* Takes the unit through the routes that it has left. FALSE: its record can't have happened, or is not there any more. */
 gboolean standing_go_by_earlier (Standing *standing);
 

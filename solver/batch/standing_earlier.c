@@ -6,11 +6,12 @@
 static gboolean
 go_by_entries (Standing *standing, const BatchEarlier *earlier, guint count)
 {
+    guint from = standing->entry;
     g_autoptr (Resumed) resumed = standing_resume_part (standing, earlier->steps, count);
 
     if (resumed == NULL)
         return FALSE;
-    standing_lose_parts (standing->planning, standing->shop, resumed->shop);
+    standing_lose_parts (standing, resumed->shop, earlier->steps, from, FALSE);
     standing_stand_as (standing->planning, standing->unit, standing_take_unit (&resumed, &standing->shop));
     return TRUE;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The numbers at the head of a batch: for text and page. */
+#include "reports/batch_changes.h"
 #include "reports/batch_late.h"
 #include "reports/batch_left_open.h"
 #include "reports/batch_sheet.h"
@@ -78,12 +79,8 @@ static void
 say_changes (Paper *paper, const BatchView *view)
 {
     const Batch *batch = view->batch;
-    g_autofree char *now = NULL;
 
-    if (view->report->question->published != NULL) {
-        now = batch_time_words (view->clock, view->report->question->now);
-        paper_say (paper, 0, 2, "Planned anew at %s: %u of the published tasks moved.", now, batch->moved);
-    }
+    batch_say_replan (paper, view);
     for (guint i = 0; i < batch->said->len; i++)
         paper_say (paper, 0, 2, MARK_BAD "Look at this" MARK_PLAIN ": %s", (const char *) batch->said->pdata[i]);
     if (batch->schedule->stopped)

@@ -3,6 +3,7 @@
  * ten thousand units never stand in memory as a tree. */
 #include "reports/batch_branches.h"
 #include "reports/batch_branches_json.h"
+#include "reports/batch_changes.h"
 #include "reports/batch_late.h"
 #include "reports/batch_left_open.h"
 #include "reports/batch_rows.h"
@@ -87,6 +88,7 @@ set_answer (json_t *head, const BatchView *view)
     for (guint i = 0; i < batch->said->len; i++)
         json_array_append_new (said, json_string (batch->said->pdata[i]));
     json_object_set_new (head, "contradictions", said);
+    batch_json_replan (head, view);
     json_object_set_new (head, "cost", json_cost (&cost));
     json_object_set_new (head, "at-least", json_cost (&bound));
     json_object_set_new (head, "proved", json_boolean (batch->schedule->proved));
@@ -242,6 +244,7 @@ json_task (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
         json_object_set_new (object, "done", json_true ());
     if (left_open != NULL)
         json_object_set_new (object, "left-open", left_open);
+    batch_json_task_done (object, view, task);
     return object;
 }
 
@@ -301,6 +304,8 @@ json_batch_unit (const BatchView *view, guint index)
         json_set_text (object, "set-aside", batch_aside_key (unit->aside));
         json_set_text (object, "why", unit->why);
     }
+    if (batch_sheet_still_holds (view, index) != NULL)
+        json_set_text (object, "as-in", batch_sheet_still_holds (view, index));
     if (unit->earlier != NULL)
         json_object_set_new (object, "earlier", json_earlier (unit));
     return object;
@@ -321,14 +326,22 @@ put_entry (json_t *entry, gboolean first, GString *out)
     json_decref (entry);
 }
 
+/* `entry_of` may give NULL: nothing is said of that one. */
 static void
 put_list (const BatchView *view, const char *name, guint count, json_t *(*entry_of) (const BatchView *, guint),
           GString *out)
 {
+    guint said = 0;
+
     g_string_append_printf (out, ",\n  \"%s\": [", name);
-    for (guint i = 0; i < count; i++)
-        put_entry (entry_of (view, i), i == 0, out);
-    g_string_append (out, count == 0 ? "]" : "\n  ]");
+    for (guint i = 0; i < count; i++) {
+        json_t *entry = entry_of (view, i);
+
+        if (entry == NULL)
+            continue;
+        put_entry (entry, said++ == 0, out);
+    }
+    g_string_append (out, said == 0 ? "]" : "\n  ]");
 }
 
 char *
@@ -350,6 +363,8 @@ report_batch_json (const BatchView *view)
     put_list (view, "classes", view->batch->classes->len, json_class, out);
     put_list (view, "parts", view->batch->parts->len, json_part, out);
     put_list (view, "units", view->batch->units->len, json_batch_unit, out);
+    if (view->batch->replan != NULL)
+        put_list (view, "changes", view->batch->units->len, batch_json_change, out);
     g_string_append (out, "\n}\n");
     return g_string_free (out, FALSE);
 }

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* A batch as one page: what to pick, who does what, where parts go, and a sheet for each unit. It loads nothing and runs nothing; zoom
  * is a row of radio buttons and the style sheet. It is HTML that is XML too. */
-#include "reports/batch_rows.h"
 #include "reports/batch_branches.h"
+#include "reports/batch_changes.h"
+#include "reports/batch_rows.h"
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
 #include "reports/page_style.h"
@@ -175,6 +176,7 @@ report_batch_html (BatchView *view, guint page)
         put_aside (view, out);
         put_rows (view, out);
         put_branches (view, out);
+        batch_page_put_changes (view, out);
         batch_page_put_chart (view, out);
         batch_page_put_pick_list (view, out);
         batch_page_put_travels (view, out);

@@ -113,6 +113,19 @@ keeps_some (const BatchView *view)
     return FALSE;
 }
 
+/* What is in its unit already, or was there and has gone back for good, is not fetched any more. */
+static gboolean
+is_still_to_be_fitted (const BatchView *view, const BatchPart *part)
+{
+    for (guint i = 0; i < part->stays->len; i++) {
+        const BatchStay *stay = &g_array_index (part->stays, BatchStay, i);
+
+        if (stay->fit_step != G_MAXUINT && !view_task (view_unit (view, stay->unit), stay->fit_step)->done)
+            return TRUE;
+    }
+    return FALSE;
+}
+
 static void
 put_parts (const BatchView *view, GString *out)
 {
@@ -121,7 +134,7 @@ put_parts (const BatchView *view, GString *out)
     for (guint i = 0; i < view->batch->parts->len; i++) {
         const BatchPart *part = view->batch->parts->pdata[i];
 
-        if (part->stays->len > 0 && part->from_unit < 0)
+        if (part->from_unit < 0 && is_still_to_be_fitted (view, part))
             count_part (view, all, part);
     }
     if (all->len == 0 && !keeps_some (view))
@@ -161,16 +174,27 @@ count_release (GArray *all, const Component *component, guint release, guint uni
     g_array_append_val (all, fresh);
 }
 
-/* `units`: by each of the first `sure` steps; `later`: by the others. */
 static void
-count_steps (GArray *all, const Board *board, const GArray *steps, guint sure, guint units, guint later)
+count_step (GArray *all, const Board *board, const Step *step, guint units)
 {
-    for (guint i = 0; i < steps->len; i++) {
-        const Step *step = &g_array_index (steps, Step, i);
+    if (step->kind == STEP_WRITE && step->method != METHOD_SPARE)
+        count_release (all, board_component (board, step->component), step->release, units);
+}
 
-        if (step->kind == STEP_WRITE && step->method != METHOD_SPARE)
-            count_release (all, board_component (board, step->component), step->release, i < sure ? units : later);
+/* How many of the way's units have each step still to do, in any case. Transfer full. */
+static guint *
+count_to_do (const BatchView *view, const BatchWay *way)
+{
+    const BatchBranching *branching = way->mode->branching;
+    guint *to_do = g_new0 (guint, way->mode->steps->len + 1);
+
+    for (guint i = 0; i < view->order->len; i++) {
+        const BatchUnit *unit = view_unit (view, g_array_index (view->order, guint, i));
+
+        for (guint k = 0; view_way (view, unit) == way && k < unit->tasks->len; k++)
+            to_do[k] += !view_task (unit, k)->done && (!unit->open || k < branching->common) ? 1 : 0;
     }
+    return to_do;
 }
 
 /* What other cases of a plan with branches write has to be at hand too. */
@@ -179,10 +203,12 @@ count_branches (GArray *all, const BatchWay *way)
 {
     const BranchAnswer *branches = way->mode->answer->branches;
 
-    if (way->mode->answer->claim != CLAIM_BRANCHES)
-        return;
-    for (guint i = 0; i < branches->legs->len; i++)
-        count_steps (all, way->of->unit->board, ((const BranchLeg *) branches->legs->pdata[i])->branch->steps, 0, 0, 0);
+    for (guint i = 0; i < branches->legs->len; i++) {
+        const BranchLeg *leg = branches->legs->pdata[i];
+
+        for (guint k = 0; leg->depth > 0 && k < leg->branch->steps->len; k++)
+            count_step (all, way->of->unit->board, &g_array_index (leg->branch->steps, Step, k), 0);
+    }
 }
 
 static void
@@ -212,13 +238,14 @@ put_files (const BatchView *view, GString *out)
 
     for (guint i = 0; i < view->ways->len; i++) {
         const BatchWay *way = view->ways->pdata[i];
-
-        const BatchBranching *branching = way->mode->branching;
         g_autoptr (GPtrArray) open = batch_open_ids (view, way);
+        g_autofree guint *to_do = count_to_do (view, way);
 
-        count_steps (all, way->of->unit->board, way->mode->steps,
-                     branching == NULL ? way->mode->steps->len : branching->common, way->units, way->units - open->len);
-        count_branches (all, way);
+        for (guint k = 0; k < way->mode->steps->len; k++)
+            if (to_do[k] > 0)
+                count_step (all, way->of->unit->board, &g_array_index (way->mode->steps, Step, k), to_do[k]);
+        if (open->len > 0)
+            count_branches (all, way);
     }
     if (all->len == 0)
         return;
@@ -234,7 +261,8 @@ batch_page_put_pick_list (const BatchView *view, GString *out)
 {
     if (view->planned == 0)
         return;
-    g_string_append (out, "<h2>To have at hand</h2>\n");
+    g_string_append (out, view->batch->replan == NULL ? "<h2>To have at hand</h2>\n"
+                                                      : "<h2>To have at hand, for what is left to do</h2>\n");
     put_parts (view, out);
     put_files (view, out);
 }

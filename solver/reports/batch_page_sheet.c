@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The sheets of a batch: one page for each unit, and the whole bench sheet of each situation's route behind them. */
+#include "reports/batch_changes.h"
 #include "reports/batch_sheet.h"
 
 #include <string.h>
@@ -47,6 +48,7 @@ put_unit_head (const BatchView *view, const BatchUnit *unit, guint way, GString 
     markup_put (out, unit->unit->id);
     g_string_append (out, "</h2>\n");
     put_line (out, "Where, when:", line);
+    batch_page_put_sheet_change (view, unit, out);
     put_line (out, "Becomes:", wanted);
     if (unit->unit->note != NULL)
         put_line (out, "Note:", unit->unit->note);
@@ -134,8 +136,7 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
     batch_page_put_readings (unit, sheet, task->step, view->way_of[unit->class][unit->mode] + 1, out);
     put_above (sheet, task->step, out);
     sheet_step_in_brief (&bench, task->step, part, whose);
-    g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>",
-                            task->done ? "done" : "<span class=\"box\"></span>");
+    g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>", batch_tick_words (view, task));
     put_when (view, unit, task, out);
     batch_page_put_condition (unit, sheet, task->step, out);
     g_string_append (out, "</td><td>\n");

@@ -174,12 +174,25 @@ read_unit (Units *units, const json_t *object)
         return FALSE;
     if (!g_hash_table_add (units->read, (gpointer) id))
         return reading_wrong (reading, "expected each unit once", "unit %s stands there twice", id);
-    if (board == NULL)
+    if (board == NULL) {
+        if (json_object_get (object, "set-aside") == NULL)
+            g_ptr_array_add (units->published->gone, g_strdup (id));
         return TRUE;
+    }
     if (!g_str_equal (board_name, board->name))
         return reading_wrong (reading, "expected the board that the files give the unit",
                               "unit %s has board %s here, and %s in the files", id, board_name, board->name);
     unit = batch_published_add (units->published, id);
+    unit->sheet = units->published->mark;
+    if (json_object_get (object, "as-in") != NULL) {
+        const char *mark = reading_words (reading, object, "as-in");
+
+        if (mark == NULL)
+            return FALSE;
+        if (!reading_is_mark (mark))
+            return reading_wrong (reading, "expected eight hexadecimal digits", "as-in is no mark of a timetable");
+        unit->sheet = g_intern_string (mark);
+    }
     if (json_object_get (object, "earlier") != NULL && !read_earlier (reading, object, board, unit))
         return FALSE;
     return json_object_get (object, "set-aside") != NULL || read_tasks (units, object, board, unit);
@@ -230,6 +243,9 @@ read_units (Reading *reading, const GPtrArray *of_run, BatchPublished *published
             return FALSE;
         reading_leave (reading, back);
     }
+    if (published->units->len == 0 && json_array_size (list) > 0)
+        return reading_wrong (reading, "expected the timetable of the units of this run",
+                              "none of its units is among the files: it is of another batch");
     return TRUE;
 }
 
@@ -289,7 +305,7 @@ batch_published_read (const char *file, const char *text, const Book *book, cons
     gboolean fine = reading.document != NULL && begins_then (&reading, clock);
 
     if (fine)
-        fine = read_units (&reading, units, published);
+        fine = reading_head (&reading, published) && read_units (&reading, units, published);
     json_decref (reading.document);
     g_string_free (reading.path, TRUE);
     return fine ? g_steal_pointer (&published) : NULL;

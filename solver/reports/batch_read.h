@@ -29,6 +29,11 @@ gboolean reading_number (Reading *reading, const json_t *object, const char *key
 /* Minutes, as tenths; not below 0. */
 gboolean reading_tenths (Reading *reading, const json_t *object, const char *key, gint64 *tenths);
 
+/* The mark, the moment, the shop and what is out of use. FALSE after a complaint. */
+gboolean reading_head (Reading *reading, BatchPublished *published);
+/* Eight digits that tell a timetable from another. */
+gboolean reading_is_mark (const char *text);
+
 /* The steps of a written route, `list` being at the path. NULL after a complaint. Transfer full (GArray of Step). */
 GArray *reading_steps (Reading *reading, const json_t *list, const Board *board);
 

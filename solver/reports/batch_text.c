@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* The overview of a batch for a terminal. */
-#include "reports/batch_rows.h"
-#include "reports/batch_left_open.h"
 #include "reports/batch_branches.h"
+#include "reports/batch_changes.h"
+#include "reports/batch_left_open.h"
+#include "reports/batch_rows.h"
 #include "reports/batch_sheet.h"
 #include "reports/route_text.h"
 
@@ -318,6 +319,7 @@ report_batch_text (const BatchView *view, gboolean colour)
         batch_say_branches (paper, view);
     }
     batch_say_rows (paper, view);
+    batch_say_changes (paper, view);
     say_situations (paper, view);
     say_days (paper, view);
     say_loaners (paper, view);

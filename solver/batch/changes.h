@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: MIT */
+/* What a batch that was planned anew went by, and what became different for whom: for the reports. docs/batch.md, "When it goes
+ * wrong". Everything here is computed from the two timetables, the records and the clock; what can't be told for certain is not said. */
+#ifndef RUNGWISE_BATCH_CHANGES_H
+#define RUNGWISE_BATCH_CHANGES_H
+
+#include "book/book.h"
+
+/* A part that is out of use: set aside at the bench, or found to be missing. */
+typedef struct {
+    Owner owner; /* loan or stock */
+    const Part *part;
+    const char *stepping, *bound;
+    const char *unit; /* id of the unit whose record says so; interned */
+    guint entry;      /* of that unit's record, from 1 */
+    guint number;     /* within its lot, as the sheet of that unit called it; 0: not known */
+    gint64 time;      /* by the clock on the wall, from time 0; G_MININT64: not known */
+    Mark at;          /* the entry */
+} BatchLost;
+
+typedef enum {
+    CHANGE_NONE,
+    CHANGE_NUMBERS, /* its times are as they were; technicians, the place or numbered parts are not */
+    CHANGE_TIMES,   /* some step begins at another time */
+    CHANGE_ROUTE,   /* it goes by another route */
+    CHANGE_ASIDE,   /* it is set aside now */
+    CHANGE_NEW,     /* the published timetable has no tasks of it */
+} ChangeKind;
+
+typedef enum {
+    MOVED_UNKNOWN, /* nothing that can be told for certain was in the way */
+    MOVED_BEHIND,  /* the step was to begin before now, and is not done */
+    MOVED_PART,    /* at the published time no such loaner is free */
+    MOVED_PLACE,   /* ... no bench place */
+    MOVED_HAND,    /* ... no technician */
+    MOVED_SHIFT,   /* ... nobody works */
+    LEFT_RECORD,   /* its record departs from its route */
+    LEFT_LOST,     /* its route needs a part that is out of use */
+    LEFT_REFUSED,  /* its route does not lead on with the book and the shop as they are now */
+} ChangeWhy;
+
+typedef struct PublishedUnit PublishedUnit;
+
+/* One unit. */
+typedef struct {
+    const PublishedUnit *published; /* borrowed from the question; NULL: it has no tasks of it */
+    ChangeKind kind;
+    ChangeWhy why;   /* MOVED_...: with CHANGE_TIMES, LEFT_...: with CHANGE_ROUTE */
+    guint moved;     /* published tasks of it that begin at another time, or that its new route has not */
+    guint first;     /* step (from 0) of the published route: the first one that differs */
+    guint about;     /* the one that MOVED_... is about */
+    guint by;        /* MOVED_PART, _PLACE, _HAND: the unit that has it then and ends first; G_MAXUINT: none */
+    int part;        /* MOVED_PART: what that unit has, of Batch.parts; -1: there is none then */
+    gint64 from, to; /* so long has `by` got it */
+    guint lost;      /* LEFT_LOST: index of BatchReplan.lost */
+} BatchChange;
+
+/* A step that is taken to be under way. */
+typedef struct {
+    guint unit, step;
+    gboolean by_clock; /* the unit has no record */
+} BatchUnderWay;
+
+typedef struct {
+    guint records, entries, files;  /* that were gone by; records: units that have one */
+    guint clock_units, clock_steps; /* done by the published timetable alone: units without a record */
+    guint recorded_steps;           /* of today's routes, that records say are done */
+    GArray *under_way;              /* BatchUnderWay; owned */
+    GArray *lost;                   /* BatchLost; owned */
+    BatchChange *changes;           /* owned; one per unit */
+    guint changed;                  /* units with another kind than CHANGE_NONE */
+    gint64 published_end;           /* of its last task */
+    guint published;                /* tasks of the published timetable, of units that are in this run */
+} BatchReplan;
+
+#endif

@@ -2,18 +2,6 @@
 /* The bench records of a batch: counted, and held against the clock. */
 #include "batch/records.h"
 
-/* With or without seconds; GLib reads it with them alone. Transfer full; NULL: a day that no calendar has. */
-static GDateTime *
-time_of (const RecordEntry *entry)
-{
-    static const gsize to_minutes = sizeof "2034-03-05T09:41" - 1;
-    g_autoptr (GString) text = g_string_new (entry->time);
-
-    if (text->len > to_minutes && text->str[to_minutes] != ':')
-        g_string_insert (text, (gssize) to_minutes, ":00");
-    return g_date_time_new_from_iso8601 (text->str, NULL);
-}
-
 /* Transfer full (GPtrArray of Record*). */
 static GPtrArray *
 records_of_unit (const Library *library, const char *id)
@@ -34,7 +22,7 @@ records_of_unit (const Library *library, const char *id)
 gint64
 record_entry_time (const BatchClock *clock, const RecordEntry *entry)
 {
-    g_autoptr (GDateTime) time = time_of (entry);
+    g_autoptr (GDateTime) time = record_entry_moment (entry);
 
     if (time == NULL || clock->begin == NULL)
         return G_MININT64;

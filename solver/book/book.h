@@ -503,6 +503,8 @@ typedef struct {
 
 /* Whether some entry names a step by its number. */
 gboolean record_names_steps (const Record *record);
+/* Transfer full; NULL: a day that no calendar has. */
+GDateTime *record_entry_moment (const RecordEntry *entry);
 
 /* What to look at before a part is blamed: a check that says for certain whether one of its causes is there. */
 typedef struct {

@@ -90,3 +90,15 @@ record_names_steps (const Record *record)
             return TRUE;
     return FALSE;
 }
+
+/* With or without seconds; GLib reads it with them alone. */
+GDateTime *
+record_entry_moment (const RecordEntry *entry)
+{
+    static const gsize to_minutes = sizeof "2034-03-05T09:41" - 1;
+    g_autoptr (GString) text = g_string_new (entry->time);
+
+    if (text->len > to_minutes && text->str[to_minutes] != ':')
+        g_string_insert (text, (gssize) to_minutes, ":00");
+    return g_date_time_new_from_iso8601 (text->str, NULL);
+}

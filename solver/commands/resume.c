@@ -102,18 +102,6 @@ timed_free (gpointer data)
     g_free (timed);
 }
 
-/* As docs/files.md has it, with or without seconds; GLib reads it with them alone. Transfer full. */
-static GDateTime *
-time_of_entry (const RecordEntry *entry)
-{
-    static const gsize to_minutes = sizeof "2034-03-05T09:41" - 1;
-    g_autoptr (GString) text = g_string_new (entry->time);
-
-    if (text->len > to_minutes && text->str[to_minutes] != ':')
-        g_string_insert (text, (gssize) to_minutes, ":00");
-    return g_date_time_new_from_iso8601 (text->str, NULL);
-}
-
 static Timed *
 timed_new (const Record *record)
 {
@@ -122,7 +110,7 @@ timed_new (const Record *record)
     timed->record = record;
     for (guint i = 0; i < record->entries->len; i++) {
         const RecordEntry *entry = g_ptr_array_index (record->entries, i);
-        g_autoptr (GDateTime) time = time_of_entry (entry);
+        g_autoptr (GDateTime) time = record_entry_moment (entry);
 
         if (time == NULL)
             continue; /* a day that no calendar has */

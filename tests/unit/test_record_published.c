@@ -234,7 +234,7 @@ a_plan_with_branches_is_recorded_by_its_worst_case (void **state)
 
     (void) state;
     expect ("batch --begin 2034-03-06T07:00 --folder %s/wall " BRANCHED, 0,
-            "5 steps, 50 minutes (36 attended), worst case");
+            "5 steps, 50 minutes (36 attended) and 5 minutes to read what it has");
     expect ("record %s/r.yaml --step 1 --found dark --firmware system=3.0.0+..+3.0.1" BRANCHED_SHEET, 0,
             "(fit dorvan-4c (stepping a1), from the loan shelf, in cpu1), done");
     expect ("batch --published %s/wall/batch.json --now 2034-03-06T07:20 --folder %s/anew " BRANCHED " %s/r.yaml", 0,

@@ -332,7 +332,9 @@ search_move (Search *search)
 {
     guint dice = search_random (search, 100);
     draft_copy (search->next, search->current, search->flat);
-    if (search->flat->published && search->current->count > 0 && search_random (search, 6) == 0)
+    if (search->current->count == 0) /* all wait for each other */
+        return move_in (search);
+    if (search->flat->published && search_random (search, 6) == 0)
         return search_random (search, 2) == 0 ? move_home (search) : move_keep (search);
     if (search->current->left_out > search->never_count && search_random (search, 4) == 0)
         return move_in (search);

@@ -48,9 +48,9 @@ push_edges (const Conflicts *all, gint64 *start)
     return pushed;
 }
 
-/* FALSE: one of them can't begin any more. */
+/* closed: some find nobody at work. FALSE: one of them can't begin any more. */
 static gboolean
-push_hours (const Conflicts *all, gint64 *start, gboolean *pushed)
+push_hours (const Conflicts *all, gint64 *start, gboolean *closed)
 {
     const Flat *flat = all->flat;
     for (guint i = 0; i < flat->jobs; i++) {
@@ -62,23 +62,27 @@ push_hours (const Conflicts *all, gint64 *start, gboolean *pushed)
                               : calendar_earliest (flat->calendar, start[k], task->duration, task->attended);
             if (open < start[k] || open > all->latest)
                 return FALSE;
-            *pushed |= open > start[k];
+            *closed |= open > start[k];
             start[k] = open;
         }
     }
     return TRUE;
 }
 
+/* FALSE too where the edges go round in a circle that each round makes longer: else each round settles one task for good. */
 static gboolean
 push_all (const Conflicts *all, gint64 *start)
 {
-    gboolean pushed = TRUE;
-    while (pushed) {
-        pushed = push_edges (all, start);
-        if (!push_hours (all, start, &pushed))
+    gboolean again = TRUE;
+    for (guint rounds = 0; again && rounds <= all->tasks + 1; rounds++) {
+        gboolean closed = FALSE;
+        again = push_edges (all, start);
+        if (!push_hours (all, start, &closed))
             return FALSE;
+        again |= closed;
+        rounds = closed ? 0 : rounds;
     }
-    return TRUE;
+    return !again;
 }
 
 static TimetableCost
@@ -380,7 +384,9 @@ search_conflicts (Search *search, guint64 most_placed)
     g_autoptr (GArray) edges = g_array_new (FALSE, FALSE, sizeof (Edge));
     g_autoptr (GArray) held = g_array_new (FALSE, FALSE, sizeof (HeldUse));
     g_autoptr (GArray) gains = g_array_new (FALSE, FALSE, sizeof (HeldUse));
-    Conflicts all = { .search = search, .flat = flat, .edges = edges, .held = held, .gains = gains, .left = most_placed };
+    Conflicts all = {
+        .search = search, .flat = flat, .edges = edges, .held = held, .gains = gains, .left = most_placed
+    };
     all.mode = mode;
     all.twin = twin;
     flat_fill_twins (flat, search->never, twin);

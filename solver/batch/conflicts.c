@@ -6,32 +6,6 @@
 
 #include <string.h>
 
-/* start[to] is at least start[from] + weight. */
-typedef struct {
-    guint from, to;
-    gint64 weight;
-} Edge;
-
-/* One way out of a moment with too little: the edge, and the opposite of it for the ways behind this one. */
-typedef struct {
-    Edge edge, instead;
-    gint64 push; /* by how much it delays, for a start */
-} Way;
-
-typedef struct {
-    Search *search;
-    const Flat *flat;
-    GArray *edges; /* Edge */
-    GArray *held;  /* HeldUse, of the modes chosen */
-    GArray *gains; /* HeldUse; `first` is what gives it, from `back` after its beginning on */
-    guint *mode;   /* per job; G_MAXUINT: left out */
-    guint *twin;
-    guint tasks;   /* of the modes chosen */
-    guint64 left;  /* tasks that may still be placed */
-    gint64 latest; /* no beginning of a timetable that counts is later */
-    gboolean gave_up;
-} Conflicts;
-
 /* ---- As early as it can be ---- */
 
 static gboolean
@@ -113,123 +87,6 @@ is_better (const Conflicts *all, const TimetableCost *cost)
     return best->left_out > all->search->never_count || timetable_cost_compare (cost, &best->cost) < 0;
 }
 
-/* ---- The first moment with too little ---- */
-
-static gint64
-begin_of (const HeldUse *use, const gint64 *start)
-{
-    return start[use->first] + use->lead;
-}
-
-static gint64
-end_of (const HeldUse *use, const gint64 *start)
-{
-    return start[use->last] + use->back;
-}
-
-static gint64
-there_is (const Conflicts *all, guint resource, const gint64 *start, gint64 at)
-{
-    gint64 there = all->flat->capacity[resource];
-    for (guint i = 0; i < all->gains->len; i++) {
-        const HeldUse *gain = &g_array_index (all->gains, HeldUse, i);
-        there += gain->resource == resource && end_of (gain, start) <= at ? gain->amount : 0;
-    }
-    return there;
-}
-
-/* Fills in which uses of the resource go on at the moment; returns how much they hold. */
-static gint64
-held_at (const Conflicts *all, guint resource, const gint64 *start, gint64 at, GArray *uses)
-{
-    gint64 sum = 0;
-    g_array_set_size (uses, 0);
-    for (guint i = 0; i < all->held->len; i++) {
-        const HeldUse *use = &g_array_index (all->held, HeldUse, i);
-        if (use->resource != resource || begin_of (use, start) > at || end_of (use, start) <= at)
-            continue;
-        g_array_append_val (uses, i);
-        sum += use->amount;
-    }
-    return sum;
-}
-
-/* As few as are too many: any that the rest is too many without goes. */
-static void
-drop_needless (const Conflicts *all, GArray *uses, gint64 sum, gint64 there)
-{
-    for (guint i = uses->len; i-- > 0;) {
-        gint64 amount = g_array_index (all->held, HeldUse, g_array_index (uses, guint, i)).amount;
-        if (sum - amount <= there)
-            continue;
-        sum -= amount;
-        g_array_remove_index (uses, i);
-    }
-}
-
-/* FALSE: there is enough of all at every moment. */
-static gboolean
-find_conflict (const Conflicts *all, const gint64 *start, GArray *uses, gint64 *moment)
-{
-    guint resource = G_MAXUINT;
-    *moment = NEVER;
-    for (guint i = 0; i < all->held->len; i++) {
-        const HeldUse *use = &g_array_index (all->held, HeldUse, i);
-        gint64 at = begin_of (use, start);
-        if (at >= *moment || end_of (use, start) <= at ||
-            held_at (all, use->resource, start, at, uses) <= there_is (all, use->resource, start, at))
-            continue;
-        *moment = at;
-        resource = use->resource;
-    }
-    if (resource == G_MAXUINT)
-        return FALSE;
-    gint64 sum = held_at (all, resource, start, *moment, uses);
-    drop_needless (all, uses, sum, there_is (all, resource, start, *moment));
-    return TRUE;
-}
-
-/* ---- The ways out of it ---- */
-
-/* What is given back (or gained) after the beginning of one task is there when the use begins. */
-static void
-add_way (GArray *ways, const HeldUse *gives, const HeldUse *takes, const gint64 *start)
-{
-    gint64 weight = gives->back - takes->lead;
-    Way way = { { gives->last, takes->first, weight },
-                { takes->first, gives->last, 1 - weight },
-                end_of (gives, start) - begin_of (takes, start) };
-    g_array_append_val (ways, way);
-}
-
-static int
-compare_ways (gconstpointer a, gconstpointer b)
-{
-    const Way *left = a, *right = b;
-    return (left->push > right->push) - (left->push < right->push);
-}
-
-/* One of those uses is over when another begins, or something more is gained by then. */
-static GArray *
-ways_out (const Conflicts *all, const gint64 *start, const GArray *uses, gint64 moment)
-{
-    GArray *ways = g_array_new (FALSE, FALSE, sizeof (Way));
-    for (guint k = 0; k < uses->len; k++) {
-        const HeldUse *takes = &g_array_index (all->held, HeldUse, g_array_index (uses, guint, k));
-        for (guint i = 0; i < uses->len; i++) {
-            if (i != k)
-                add_way (ways, &g_array_index (all->held, HeldUse, g_array_index (uses, guint, i)), takes, start);
-        }
-        for (guint i = 0; i < all->gains->len; i++) {
-            const HeldUse *gain = &g_array_index (all->gains, HeldUse, i);
-            if (gain->resource == takes->resource && end_of (gain, start) > moment)
-                add_way (ways, gain, takes, start);
-        }
-    }
-    g_array_sort (ways, compare_ways);
-    return ways;
-}
-
 /* ---- The search ---- */
 
 /* By beginning, each behind what it is after. */
@@ -300,11 +157,11 @@ look (Conflicts *all, const gint64 *were)
     TimetableCost cost = cost_of (all, start);
     if (!is_better (all, &cost))
         return;
-    if (!find_conflict (all, start, uses, &moment)) {
+    if (!conflicts_find (all, start, uses, &moment)) {
         take_answer (all, start, &cost);
         return;
     }
-    g_autoptr (GArray) ways = ways_out (all, start, uses, moment);
+    g_autoptr (GArray) ways = conflicts_ways_out (all, start, uses, moment);
     for (guint i = 0; i < ways->len; i++) {
         const Way *way = &g_array_index (ways, Way, i);
         g_array_append_val (all->edges, way->edge);

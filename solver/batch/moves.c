@@ -29,8 +29,7 @@ lets_go (const Chart *chart, guint index, guint resource, gint64 at)
     const FlatTask *task = &flat->task[index];
     const FlatUse *use = flat_holds (flat, task);
     for (guint i = 0; i < task->holds; i++, use++) {
-        if (use->resource == resource && use->length != FOR_GOOD &&
-            chart->start[index] + use->lead + use->length == at)
+        if (use->resource == resource && use->length != FOR_GOOD && chart->start[index] + use->lead + use->length == at)
             return TRUE;
     }
     for (guint i = 0; i < (guint) task->closes + task->gains; i++, use++) {

@@ -20,7 +20,7 @@ typedef struct {
     guint64 tried, most_tried;
     gboolean *never; /* owned; per job: it is left out whatever is done */
     guint never_count;
-    gint64 *starts; /* owned; when each task of the best begins, where uses begin within tasks: its list need not say so; NULL */
+    gint64 *starts; /* owned; when the tasks of best begin, where uses begin within tasks; else NULL */
     gboolean has_current;
     gboolean clash;               /* some job is left out because what has begun holds more than there is */
     gboolean stopped, all_proved; /* all_proved: everything was tried */

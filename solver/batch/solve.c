@@ -162,8 +162,11 @@ search_all (Search *search)
     search_first (search);
     if (flat->tasks <= SMALL_TASKS && !flat->published && !search_is_over (search)) {
         search_moves (search, MIN (search->most_tried / 4, 50 * (guint64) flat->tasks));
-        (flat->leads ? search_conflicts : search_everything) (
-            search, MIN (search->most_tried / 2, MOST_EVERYTHING) * flat->tasks);
+        guint64 most_placed = MIN (search->most_tried / 2, MOST_EVERYTHING) * flat->tasks;
+        if (flat->leads)
+            search_conflicts (search, most_placed);
+        else
+            search_everything (search, most_placed);
     }
     if (flat->published) {
         search_aside (search, search->most_tried / 8);

@@ -9,7 +9,6 @@ typedef struct {
     const Planning *planning;
     const UnitPlan *plan;
     const BatchMode *mode;
-    GArray *holdings; /* Holding; owned */
     gint64 stretch;
 } Cutting;
 
@@ -40,26 +39,6 @@ is_published_apart (const UnitPlan *plan, guint step)
     return tasks != NULL && tasks[step - 1].ends != tasks[step].begins;
 }
 
-/* Loaners are held over the whole block: one that came out in it and went into another slot would be wanted twice at once. */
-static gboolean
-refits_a_loaner (const Cutting *cutting, const Block *block, guint step)
-{
-    const GArray *holdings = cutting->holdings;
-
-    for (guint i = 0; i < holdings->len; i++) {
-        const Holding *next = &g_array_index (holdings, Holding, i);
-
-        for (guint k = 0; next->owner == OWNER_LOAN && next->fit == step && k < holdings->len; k++) {
-            const Holding *one = &g_array_index (holdings, Holding, k);
-
-            if (one->owner == OWNER_LOAN && one->pool == next->pool && one->remove >= block->first &&
-                one->remove < step)
-                return TRUE;
-        }
-    }
-    return FALSE;
-}
-
 /* What is under way is begun already: it is a block of its own. */
 static gboolean
 goes_on (const Cutting *cutting, const Block *block, guint step, const StepTime *time)
@@ -68,8 +47,7 @@ goes_on (const Cutting *cutting, const Block *block, guint step, const StepTime 
 
     return block->attended == block->duration && is_of_one_opening (plan->unit->board, cutting->mode, step) &&
            !(plan->under_way >= 0 && block->first == plan->done) &&
-           block->duration + time->duration <= cutting->stretch && !is_published_apart (plan, step) &&
-           !refits_a_loaner (cutting, block, step);
+           block->duration + time->duration <= cutting->stretch && !is_published_apart (plan, step);
 }
 
 static void
@@ -93,12 +71,11 @@ unit_blocks (const Planning *planning, guint unit, const BatchMode *mode, gint64
 {
     const UnitPlan *plan = &planning->plans[unit];
     g_autoptr (GArray) times = mode_times (mode, planning->shop);
-    Cutting cutting = { planning, plan, mode, mode_holdings (planning, plan->unit, mode->steps), stretch };
+    Cutting cutting = { planning, plan, mode, stretch };
     GArray *blocks = g_array_new (FALSE, FALSE, sizeof (Block));
 
     for (guint i = plan->done; i < times->len; i++)
         add_step (&cutting, blocks, i, &g_array_index (times, StepTime, i));
-    g_array_unref (cutting.holdings);
     return blocks;
 }
 

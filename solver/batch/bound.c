@@ -33,15 +33,21 @@ fill_ways (const Flat *flat, const FlatMode *mode, guint from, gint64 *way)
     }
 }
 
+/* Whether the task closes a span like it: how long before its own end, at most and at least. */
 static gboolean
-closes_span (const Flat *flat, const FlatTask *task, const FlatUse *open)
+closes_span (const Flat *flat, const FlatTask *task, const FlatUse *open, gint64 *most, gint64 *least)
 {
     const FlatUse *close = flat_closes (flat, task);
+    gboolean closes = FALSE;
     for (guint i = 0; i < task->closes; i++) {
-        if (close[i].resource == open->resource && close[i].amount == open->amount)
-            return TRUE;
+        gint64 rest = task->duration - close[i].lead;
+        if (close[i].resource != open->resource || close[i].amount != open->amount)
+            continue;
+        *most = closes ? MAX (*most, rest) : rest;
+        *least = closes ? MIN (*least, rest) : rest;
+        closes = TRUE;
     }
-    return FALSE;
+    return closes;
 }
 
 /* A span over several tasks. Which of the tasks that close one like it is its own is not noted: the nearest counts. */
@@ -50,13 +56,14 @@ add_span (Load *load, const FlatMode *mode, guint first, const FlatUse *open)
 {
     const Flat *flat = load->flat;
     g_autofree gint64 *way = g_new (gint64, mode->tasks);
-    Piece piece = { flat->task[first].head, G_MAXINT64, G_MAXINT64, flat->task[first].mode };
+    Piece piece = { flat->task[first].head + open->lead, G_MAXINT64, G_MAXINT64, flat->task[first].mode };
     fill_ways (flat, mode, first, way);
     for (guint i = mode->first; i < mode->first + mode->tasks; i++) {
-        if (i == first || way[i - mode->first] < 0 || !closes_span (flat, &flat->task[i], open))
+        gint64 most, least;
+        if (i == first || way[i - mode->first] < 0 || !closes_span (flat, &flat->task[i], open, &most, &least))
             continue;
-        piece.work = MIN (piece.work, way[i - mode->first] * open->amount);
-        piece.tail = MIN (piece.tail, flat->task[i].tail);
+        piece.work = MIN (piece.work, (way[i - mode->first] - open->lead - most) * open->amount);
+        piece.tail = MIN (piece.tail, flat->task[i].tail + least);
     }
     g_array_append_val (load->pieces, piece);
 }
@@ -76,7 +83,8 @@ add_pieces (Load *load, guint index, guint resource)
                 add_span (load, mode, i, use);
                 continue;
             }
-            Piece piece = { task->head, task->duration - use->length + task->tail, use->length * use->amount, index };
+            Piece piece = { task->head + use->lead, task->duration - use->lead - use->length + task->tail,
+                            use->length * use->amount, index };
             g_array_append_val (load->pieces, piece);
         }
     }

@@ -76,13 +76,14 @@ after_resources (Chart *chart, guint index, gint64 begin)
     const FlatTask *task = &chart->flat->task[index];
     const FlatUse *need = flat_needs (chart->flat, task);
     for (guint i = 0; i < task->needs; i++, need++) {
-        gint64 then = profile_earliest (&chart->profile[need->resource], begin, need->length, need->amount);
+        gint64 from = begin + need->lead;
+        gint64 then = profile_earliest (&chart->profile[need->resource], from, need->length, need->amount);
         if (then == NEVER)
             return NEVER;
-        if (then > begin) {
+        if (then > from) {
             chart->cause[index] = need->resource;
             chart->cause_at[index] = then;
-            begin = then;
+            begin = then - need->lead;
         }
     }
     return begin;
@@ -114,13 +115,14 @@ static void
 apply_uses (Chart *chart, const FlatTask *task, gint64 start, gint64 sign)
 {
     const FlatUse *use = flat_holds (chart->flat, task);
-    gint64 end = start + task->duration;
-    for (guint i = 0; i < task->holds; i++, use++)
-        profile_add (&chart->profile[use->resource], start, use->length == FOR_GOOD ? NEVER : start + use->length,
+    for (guint i = 0; i < task->holds; i++, use++) {
+        gint64 from = start + use->lead;
+        profile_add (&chart->profile[use->resource], from, use->length == FOR_GOOD ? NEVER : from + use->length,
                      -sign * use->amount);
+    }
     /* What closes and what is gained lie one after the other. */
     for (guint i = 0; i < (guint) task->closes + task->gains; i++, use++)
-        profile_add (&chart->profile[use->resource], end, NEVER, sign * use->amount);
+        profile_add (&chart->profile[use->resource], start + use->lead, NEVER, sign * use->amount);
 }
 
 /* The job of the task ends no earlier than what comes after the task takes. */

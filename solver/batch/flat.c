@@ -5,81 +5,6 @@
 #include "batch/flat_parts.h"
 
 static void
-add_use (Flat *flat, guint resource, guint amount, gint64 length)
-{
-    FlatUse use = { resource, (gint32) MIN (amount, (guint) G_MAXINT32), length };
-    if (length > 0 && amount > 0)
-        g_array_append_val (flat->uses, use);
-}
-
-/* By resource, the longest first. */
-static int
-compare_needs (gconstpointer a, gconstpointer b)
-{
-    const FlatUse *left = a, *right = b;
-    if (left->resource != right->resource)
-        return left->resource < right->resource ? -1 : 1;
-    return (left->length < right->length) - (left->length > right->length);
-}
-
-static void
-add_held (Flat *flat, const Timetable *timetable, const Mode *mode, guint index)
-{
-    const Task *task = &g_array_index (mode->tasks, Task, index);
-    for (guint i = 0; i < mode->spans->len; i++) {
-        const Span *span = &g_array_index (mode->spans, Span, i);
-        flat->hands_in_spans |= (int) span->resource == timetable->hands;
-        if (span->first == index)
-            add_use (flat, span->resource, span->amount, span->last == index ? task->duration : FOR_GOOD);
-    }
-    if (timetable->hands >= 0)
-        add_use (flat, (guint) timetable->hands, 1, task->attended);
-}
-
-/* What is taken for the longest time is needed through all shorter uses of the same resource too. */
-static guint16
-add_needs (Flat *flat, const Timetable *timetable, const Mode *mode, guint index)
-{
-    guint from = flat->uses->len;
-    add_held (flat, timetable, mode, index);
-    FlatUse *uses = (FlatUse *) (void *) flat->uses->data + from;
-    guint16 count = (guint16) (flat->uses->len - from);
-    if (count > 1)
-        qsort (uses, count, sizeof (FlatUse), compare_needs);
-    for (guint i = 1; i < count; i++) {
-        if (uses[i].resource == uses[i - 1].resource)
-            uses[i].amount = (gint32) MIN ((gint64) uses[i].amount + uses[i - 1].amount, G_MAXINT32);
-    }
-    return count;
-}
-
-static void
-add_uses (Flat *flat, const Timetable *timetable, const Mode *mode, guint index, FlatTask *task)
-{
-    task->use_at = flat->uses->len;
-    task->needs = add_needs (flat, timetable, mode, index);
-    guint from = flat->uses->len;
-    add_held (flat, timetable, mode, index);
-    task->holds = (guint16) (flat->uses->len - from);
-    from = flat->uses->len;
-    for (guint i = 0; i < mode->spans->len; i++) {
-        const Span *span = &g_array_index (mode->spans, Span, i);
-        if (span->last == index && span->first != index)
-            add_use (flat, span->resource, span->amount, FOR_GOOD);
-    }
-    task->closes = (guint16) (flat->uses->len - from);
-    from = flat->uses->len;
-    for (guint i = 0; i < mode->gains->len; i++) {
-        const Gain *gain = &g_array_index (mode->gains, Gain, i);
-        if (gain->task == index)
-            add_use (flat, gain->resource, gain->amount, FOR_GOOD);
-    }
-    task->gains = (guint16) (flat->uses->len - from);
-    flat->gains |= task->gains > 0;
-    flat->long_spans |= task->closes > 0;
-}
-
-static void
 add_links (Flat *flat, const Mode *mode, guint first)
 {
     for (guint k = 0; k < mode->tasks->len; k++) {
@@ -144,7 +69,7 @@ add_mode (Flat *flat, const Timetable *timetable, const Mode *mode, guint job)
                                  .fixed = task->fixed,
                                  .published = task->published,
                                  .mode = flat->modes };
-        add_uses (flat, timetable, mode, k, flat_task);
+        flat_add_uses (flat, timetable, mode, k, flat_task);
         flat_mode->attended += task->attended;
         flat_mode->gains |= flat_task->gains > 0;
         flat->published |= task->published >= 0;

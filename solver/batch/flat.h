@@ -15,7 +15,8 @@
 typedef struct {
     guint resource;
     gint32 amount;
-    gint64 length; /* from the beginning of the task on; FOR_GOOD: a span over several tasks */
+    gint64 lead;   /* from the beginning of the task on until then nothing of it; of what its end gives too */
+    gint64 length; /* from there on; FOR_GOOD: a span over several tasks */
 } FlatUse;
 
 /* The four kinds of use lie one after another in Flat.uses from `use_at` on. */
@@ -23,7 +24,7 @@ typedef struct {
     gint64 duration, attended, not_before, fixed, published;
     guint mode; /* into Flat.mode */
     guint use_at;
-    guint16 needs;            /* what must be free: uses of one resource are summed over the time that they share */
+    guint16 needs; /* what must be free: of one resource, how much when, less what the task itself gives back by then */
     guint16 holds;            /* what is taken */
     guint16 closes;           /* what its end gives back of spans over several tasks */
     guint16 gains;            /* what its end adds for good */
@@ -52,6 +53,7 @@ typedef struct {
     int hands;               /* as in Timetable */
     gboolean hands_in_spans; /* some span is over the hands too */
     gboolean long_spans;     /* some span is over several tasks */
+    gboolean leads;          /* some use begins later than its task */
     FlatJob *job;            /* owned, as the rest */
     FlatMode *mode;
     FlatTask *task;

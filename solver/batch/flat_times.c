@@ -59,34 +59,53 @@ mark (const Flat *flat, guint from, guint first, gboolean before, guint8 bit, gu
         mark (flat, links[i], first, before, bit, marks);
 }
 
-/* Adds what a span surely holds while each task runs. held: per task, per resource. */
+static gboolean
+is_held (const Span *span, guint task, gint64 duration, gint64 offset)
+{
+    return (task != span->first || offset >= span->lead) && (task != span->last || offset < duration - span->tail);
+}
+
+/* Adds what a span surely holds so long after the beginning of each task, those that take longer. held: per task, per resource. */
 static void
-add_span (const Flat *flat, const FlatMode *mode, const Span *span, gint64 *held)
+add_span (const Flat *flat, const FlatMode *mode, const Span *span, gint64 offset, gint64 *held)
 {
     g_autofree guint8 *marks = g_new0 (guint8, mode->tasks);
     mark (flat, mode->first + span->first, mode->first, FALSE, 1, marks);
     mark (flat, mode->first + span->last, mode->first, TRUE, 2, marks);
     for (guint k = 0; k < mode->tasks; k++) {
-        if (marks[k] == 3 && flat->task[mode->first + k].duration > 0)
+        gint64 duration = flat->task[mode->first + k].duration;
+        if (marks[k] == 3 && duration > offset && is_held (span, k, duration, offset))
             held[k * flat->resources + span->resource] += span->amount;
     }
 }
 
-/* The most of each resource that one task of the mode finds its own job holding. peak: per resource. */
+/* Raises the peak to what the job holds so long after the beginning of each of its tasks. */
+static void
+raise_peak (const Flat *flat, const FlatMode *flat_mode, const Mode *mode, gint64 offset, gint64 *peak)
+{
+    g_autofree gint64 *held = g_new0 (gint64, (gsize) flat_mode->tasks * flat->resources + 1);
+    for (guint i = 0; i < mode->spans->len; i++)
+        add_span (flat, flat_mode, &g_array_index (mode->spans, Span, i), offset, held);
+    for (guint k = 0; k < flat_mode->tasks; k++) {
+        if (flat->hands >= 0 && flat->task[flat_mode->first + k].attended > offset)
+            held[k * flat->resources + (guint) flat->hands]++;
+        for (guint r = 0; r < flat->resources; r++)
+            peak[r] = MAX (peak[r], held[k * flat->resources + r]);
+    }
+}
+
+/* The most of each resource that one task of the mode finds its own job holding: it grows only where the task, or a span, begins.
+ * peak: per resource. */
 static void
 fill_peak (const Flat *flat, const Timetable *timetable, guint index, gint64 *peak)
 {
     const FlatMode *flat_mode = &flat->mode[index];
     const Job *job = g_ptr_array_index (timetable->jobs, flat_mode->job);
     const Mode *mode = g_ptr_array_index (job->modes, index - flat->job[flat_mode->job].first);
-    g_autofree gint64 *held = g_new0 (gint64, (gsize) flat_mode->tasks * flat->resources + 1);
-    for (guint i = 0; i < mode->spans->len; i++)
-        add_span (flat, flat_mode, &g_array_index (mode->spans, Span, i), held);
-    for (guint k = 0; k < flat_mode->tasks; k++) {
-        if (timetable->hands >= 0 && flat->task[flat_mode->first + k].attended > 0)
-            held[k * flat->resources + (guint) timetable->hands]++;
-        for (guint r = 0; r < flat->resources; r++)
-            peak[r] = MAX (peak[r], held[k * flat->resources + r]);
+    raise_peak (flat, flat_mode, mode, 0, peak);
+    for (guint i = 0; i < mode->spans->len; i++) {
+        if (g_array_index (mode->spans, Span, i).lead > 0)
+            raise_peak (flat, flat_mode, mode, g_array_index (mode->spans, Span, i).lead, peak);
     }
 }
 

@@ -13,7 +13,8 @@ same_task (const Flat *flat, guint left, guint right, guint shift)
         return FALSE;
     for (guint i = 0; i < uses; i++) {
         const FlatUse *one = flat_needs (flat, a) + i, *other = flat_needs (flat, b) + i;
-        if (one->resource != other->resource || one->amount != other->amount || one->length != other->length)
+        if (one->resource != other->resource || one->amount != other->amount || one->lead != other->lead ||
+            one->length != other->length)
             return FALSE;
     }
     for (guint i = 0; i < a->befores; i++) {

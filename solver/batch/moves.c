@@ -29,11 +29,11 @@ lets_go (const Chart *chart, guint index, guint resource, gint64 at)
     const FlatTask *task = &flat->task[index];
     const FlatUse *use = flat_holds (flat, task);
     for (guint i = 0; i < task->holds; i++, use++) {
-        if (use->resource == resource && use->length != FOR_GOOD && chart->start[index] + use->length == at)
+        if (use->resource == resource && use->length != FOR_GOOD && chart->start[index] + use->lead + use->length == at)
             return TRUE;
     }
     for (guint i = 0; i < (guint) task->closes + task->gains; i++, use++) {
-        if (use->resource == resource && end_of (chart, index) == at)
+        if (use->resource == resource && chart->start[index] + use->lead == at)
             return TRUE;
     }
     return FALSE;
@@ -331,7 +331,9 @@ search_move (Search *search)
 {
     guint dice = search_random (search, 100);
     draft_copy (search->next, search->current, search->flat);
-    if (search->flat->published && search->current->count > 0 && search_random (search, 6) == 0)
+    if (search->current->count == 0) /* all wait for each other */
+        return move_in (search);
+    if (search->flat->published && search_random (search, 6) == 0)
         return search_random (search, 2) == 0 ? move_home (search) : move_keep (search);
     if (search->current->left_out > search->never_count && search_random (search, 4) == 0)
         return move_in (search);

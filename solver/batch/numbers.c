@@ -32,8 +32,8 @@ add_use (GArray *uses, const Schedule *schedule, const Mode *mode, guint job, co
          guint wished, gboolean held)
 {
     const gint64 *start = schedule->start[job];
-    Use use = { start[span->first],
-                start[span->last] + g_array_index (mode->tasks, Task, span->last).duration,
+    Use use = { start[span->first] + span->lead,
+                start[span->last] + g_array_index (mode->tasks, Task, span->last).duration - span->tail,
                 span->resource,
                 wished,
                 number,

@@ -5,7 +5,6 @@
  * somebody is at it throughout and all of it is no longer than the longest time that the shop works without a break. */
 #include "batch/replay.h"
 
-#include "check/state.h"
 #include "check/steps.h"
 
 enum { MINUTE = 10, DAY = 24 * 60 * MINUTE, WEEK = 7 * DAY };
@@ -117,37 +116,6 @@ hung_apart (const Opened *opened, guint step)
            is_same_work (&before->step, step_at (opened, step - 1));
 }
 
-/* What a removal takes out. */
-static Held
-comes_out (const Opened *opened, guint out)
-{
-    guint slot = step_at (opened, out)->slot;
-    const Fitted *came = &replayed_unit (opened->unit)->fitted[slot];
-    Held held = { came->part, came->stepping, came->owner, came->bound };
-
-    for (guint i = 0; i < out; i++)
-        if (step_at (opened, i)->kind == STEP_FIT && step_at (opened, i)->slot == slot)
-            held = held_from_step (step_at (opened, i));
-    return held;
-}
-
-/* The step puts in a loaner like one that came out since `first`: the timetable lends it out once for each stretch. */
-static gboolean
-lends_again (const Opened *opened, guint first, guint step)
-{
-    const Step *fit = step_at (opened, step);
-
-    for (guint i = first; fit->kind == STEP_FIT && fit->owner == OWNER_LOAN && i < step; i++) {
-        Held out = { NULL, NULL, OWNER_UNIT, NULL };
-
-        if (step_at (opened, i)->kind == STEP_REMOVE)
-            out = comes_out (opened, i);
-        if (out.part == fit->part && out.stepping == fit->stepping && out.owner == OWNER_LOAN)
-            return TRUE;
-    }
-    return FALSE;
-}
-
 /* There is power for it, so it is no longer the opening that it was. */
 static gboolean
 is_read_first (const Opened *opened, guint step)
@@ -171,7 +139,7 @@ belongs (const Opened *opened, guint first, guint step)
         length += task_at (opened, i)->ends - task_at (opened, i)->begins;
     return is_open (opened, step - 1) && is_open (opened, step) && !has_begun (opened, step - 1) &&
            before->attended_until == before->ends && length <= opened->stretch && !hung_apart (opened, step) &&
-           !lends_again (opened, first, step) && !is_read_first (opened, step);
+           !is_read_first (opened, step);
 }
 
 static char *

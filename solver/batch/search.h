@@ -8,6 +8,7 @@
 
 typedef struct {
     const Flat *flat;               /* borrowed */
+    const Timetable *timetable;     /* borrowed; what flat was made of */
     const ScheduleOptions *options; /* borrowed */
     guint64 random;                 /* state of the random numbers */
     Draft *best, *current, *next;   /* owned */
@@ -19,6 +20,7 @@ typedef struct {
     guint64 tried, most_tried;
     gboolean *never; /* owned; per job: it is left out whatever is done */
     guint never_count;
+    gint64 *starts; /* owned; when the tasks of best begin, where uses begin within tasks; else NULL */
     gboolean has_current;
     gboolean clash;               /* some job is left out because what has begun holds more than there is */
     gboolean stopped, all_proved; /* all_proved: everything was tried */
@@ -37,6 +39,8 @@ gboolean search_try (Search *search, const TimetableCost *limit);
 gboolean search_is_over (Search *search);
 /* Keeps next as current (and best, where it is). */
 void search_keep (Search *search);
+/* Notes when the tasks of best begin, where its list need not say so. */
+void search_note_starts (Search *search, const gint64 *start);
 /* The same where next is better than current, or there is none yet; asks go_on. */
 void search_offer (Search *search);
 /* Builds next, whatever it takes: jobs that find no time go to the end, and are left out where that does not help. */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* timetable_solve: first timetables, everything in small ones, moves until the bound is met or the effort is spent. */
-#include "batch/search.h"
+#include "batch/conflicts.h"
 
 #include <string.h>
 
@@ -13,10 +13,11 @@ enum {
 };
 
 static Search *
-search_new (const Flat *flat, const ScheduleOptions *options)
+search_new (const Flat *flat, const Timetable *timetable, const ScheduleOptions *options)
 {
     Search *search = g_new0 (Search, 1);
     search->flat = flat;
+    search->timetable = timetable;
     search->options = options;
     search->random = options->seed * 2 + 1;
     for (guint i = 0; i < 8; i++) /* a small seed has few bits set: let them spread */
@@ -51,6 +52,7 @@ search_free (Search *search)
     g_array_unref (search->chain);
     g_array_unref (search->moving);
     g_free (search->never);
+    g_free (search->starts);
     g_free (search);
 }
 
@@ -59,6 +61,15 @@ search_try (Search *search, const TimetableCost *limit)
 {
     search->tried++;
     return draft_build (search->next, search->next_chart, limit);
+}
+
+void
+search_note_starts (Search *search, const gint64 *start)
+{
+    if (!search->flat->leads)
+        return;
+    g_free (search->starts);
+    search->starts = g_memdup2 (start, (search->flat->tasks + 1) * sizeof *start);
 }
 
 void
@@ -71,8 +82,10 @@ search_keep (Search *search)
     search->next = draft;
     search->next_chart = chart;
     draft_sort (search->current, search->chart);
-    if (!search->has_current || draft_compare (search->current, search->best) < 0)
+    if (!search->has_current || draft_compare (search->current, search->best) < 0) {
         draft_copy (search->best, search->current, search->flat);
+        search_note_starts (search, search->chart->start);
+    }
     search->has_current = TRUE;
 }
 
@@ -124,13 +137,14 @@ schedule_of_best (Search *search)
     schedule->mode = g_new (guint, flat->jobs + 1);
     schedule->start = g_new0 (gint64 *, flat->jobs + 1);
     draft_copy (search->next, search->best, flat);
-    g_assert (draft_build (search->next, search->next_chart, NULL));
+    g_assert (search->starts != NULL || draft_build (search->next, search->next_chart, NULL));
+    const gint64 *start = search->starts != NULL ? search->starts : search->next_chart->start;
     for (guint i = 0; i < flat->jobs; i++) {
         guint used = search->next->mode[i];
         const FlatMode *mode = used == G_MAXUINT ? NULL : &flat->mode[used];
         schedule->mode[i] = mode == NULL ? G_MAXUINT : used - flat->job[i].first;
         if (mode != NULL)
-            schedule->start[i] = g_memdup2 (search->next_chart->start + mode->first, mode->tasks * sizeof (gint64));
+            schedule->start[i] = g_memdup2 (start + mode->first, mode->tasks * sizeof (gint64));
     }
     schedule->cost = search->next->cost;
     schedule->left_out = search->next->left_out;
@@ -148,7 +162,11 @@ search_all (Search *search)
     search_first (search);
     if (flat->tasks <= SMALL_TASKS && !flat->published && !search_is_over (search)) {
         search_moves (search, MIN (search->most_tried / 4, 50 * (guint64) flat->tasks));
-        search_everything (search, MIN (search->most_tried / 2, MOST_EVERYTHING) * flat->tasks);
+        guint64 most_placed = MIN (search->most_tried / 2, MOST_EVERYTHING) * flat->tasks;
+        if (flat->leads)
+            search_conflicts (search, most_placed);
+        else
+            search_everything (search, most_placed);
     }
     if (flat->published) {
         search_aside (search, search->most_tried / 8);
@@ -165,7 +183,7 @@ plan_anew (Search *search, const Timetable *timetable)
 {
     g_autoptr (Flat) flat = flat_new (timetable);
     flat_forget_published (flat);
-    Search *anew = search_new (flat, search->options);
+    Search *anew = search_new (flat, timetable, search->options);
     anew->stopped = search->stopped; /* then the first timetable must do */
     search_all (anew);
     search->tried += anew->tried;
@@ -187,7 +205,7 @@ timetable_solve (const Timetable *timetable, const ScheduleOptions *options)
     g_autofree char *nonsense = timetable_nonsense (timetable);
     g_return_val_if_fail (nonsense == NULL, NULL);
     g_autoptr (Flat) flat = flat_new (timetable);
-    Search *search = search_new (flat, options);
+    Search *search = search_new (flat, timetable, options);
     search_all (search);
     if (flat->published && search->best->left_out > search->never_count)
         plan_anew (search, timetable);

@@ -110,18 +110,20 @@ timetable_add_after (Mode *mode, guint task, guint after)
     g_array_append_val (one->after, after);
 }
 
-void
+Span *
 timetable_add_span (Mode *mode, guint resource, guint amount, guint first, guint last)
 {
-    Span span = { resource, amount, first, last };
+    Span span = { resource, amount, first, last, 0, 0 };
     g_array_append_val (mode->spans, span);
+    return &g_array_index (mode->spans, Span, mode->spans->len - 1);
 }
 
-void
+Gain *
 timetable_add_gain (Mode *mode, guint resource, guint amount, guint task)
 {
-    Gain gain = { resource, amount, task };
+    Gain gain = { resource, amount, task, 0 };
     g_array_append_val (mode->gains, gain);
+    return &g_array_index (mode->gains, Gain, mode->gains->len - 1);
 }
 
 int

@@ -39,17 +39,20 @@ typedef struct {
     gint64 published; /* where an earlier timetable had it; -1: nowhere */
 } Task;
 
-/* So many of a resource are held from the beginning of `first` to the end of `last`: tasks of the mode, the same one or `last`
- * after `first` (through others too). Held through whatever lies between, nights and breaks too. */
+/* So many of a resource are held from `lead` after the beginning of `first` to `tail` before the end of `last`: tasks of the
+ * mode, the same one or `last` after `first` (through others too). Held through whatever lies between, nights and breaks too.
+ * lead and tail are 0, or less than the task takes; in one task something is left between them. */
 typedef struct {
     guint resource, amount;
     guint first, last;
+    gint64 lead, tail;
 } Span;
 
-/* From the end of `task` on there are so many more of a resource, for good. */
+/* From `early` before the end of `task` on there are so many more of a resource, for good. early: 0, or less than the task takes. */
 typedef struct {
     guint resource, amount;
     guint task;
+    gint64 early;
 } Gain;
 
 /* One way of doing a job. */
@@ -83,8 +86,9 @@ Job *timetable_add_job (Timetable *timetable); /* not due, weight 1 */
 Mode *timetable_add_mode (Job *job);
 guint timetable_add_task (Mode *mode, gint64 duration, gint64 attended); /* free, after nothing, at any time */
 void timetable_add_after (Mode *mode, guint task, guint after);
-void timetable_add_span (Mode *mode, guint resource, guint amount, guint first, guint last);
-void timetable_add_gain (Mode *mode, guint resource, guint amount, guint task);
+/* These too return the new one, which the mode owns, until the next is added: whole tasks (lead, tail and early are 0). */
+Span *timetable_add_span (Mode *mode, guint resource, guint amount, guint first, guint last);
+Gain *timetable_add_gain (Mode *mode, guint resource, guint amount, guint task);
 
 /* NULL, or one sentence on the first thing that makes no sense in it (an index out of range, a circle, a span that ends
  * before it begins, ...): such a timetable must not be solved. Linear. Transfer full. */

@@ -108,8 +108,8 @@ add_job_uses (const Timetable *timetable, const Mode *mode, const gint64 *start,
 {
     for (guint i = 0; i < mode->spans->len; i++) {
         const Span *span = &g_array_index (mode->spans, Span, i);
-        gint64 to = start[span->last] + g_array_index (mode->tasks, Task, span->last).duration;
-        Use use = { start[span->first], to, span->resource, span->amount, uses->len, span_units[i], NULL };
+        gint64 to = start[span->last] + g_array_index (mode->tasks, Task, span->last).duration - span->tail;
+        Use use = { start[span->first] + span->lead, to, span->resource, span->amount, uses->len, span_units[i], NULL };
         g_array_append_val (uses, use);
     }
     const guint *before = NULL;

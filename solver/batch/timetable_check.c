@@ -127,11 +127,12 @@ add_changes (const Timetable *timetable, const Mode *mode, guint job, const gint
 {
     for (guint i = 0; i < mode->spans->len; i++) {
         const Span *span = &g_array_index (mode->spans, Span, i);
-        add_use (changes, span->resource, job, start[span->first], end_of (mode, start, span->last), span->amount);
+        add_use (changes, span->resource, job, start[span->first] + span->lead,
+                 end_of (mode, start, span->last) - span->tail, span->amount);
     }
     for (guint i = 0; i < mode->gains->len; i++) {
         const Gain *gain = &g_array_index (mode->gains, Gain, i);
-        Change more = { end_of (mode, start, gain->task), -(gint64) gain->amount, gain->resource, job };
+        Change more = { end_of (mode, start, gain->task) - gain->early, -(gint64) gain->amount, gain->resource, job };
         g_array_append_val (changes, more);
     }
     for (guint i = 0; timetable->hands >= 0 && i < mode->tasks->len; i++)

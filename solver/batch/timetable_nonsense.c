@@ -60,12 +60,24 @@ order_nonsense (const Mode *mode)
     return NULL;
 }
 
+/* Part of a task: nothing, or less than all of it. */
+static gboolean
+is_within (gint64 part, const Mode *mode, guint task)
+{
+    return part == 0 || (part > 0 && part < g_array_index (mode->tasks, Task, task).duration);
+}
+
 static char *
 span_nonsense (const Timetable *timetable, const Mode *mode, const Span *span)
 {
     if (span->resource >= timetable->resources->len || span->first >= mode->tasks->len ||
         span->last >= mode->tasks->len)
         return g_strdup ("a span names a resource or a task that does not exist");
+    if (!is_within (span->lead, mode, span->first) || !is_within (span->tail, mode, span->last))
+        return g_strdup_printf ("a span begins not within task %u, or does not end within task %u", span->first + 1,
+                                span->last + 1);
+    if (span->first == span->last && !is_within (span->lead + span->tail, mode, span->first))
+        return g_strdup_printf ("a span ends in task %u no later than it begins", span->first + 1);
     if (span->first == span->last)
         return NULL;
     g_autofree guint8 *seen = g_new0 (guint8, mode->tasks->len);
@@ -92,6 +104,8 @@ mode_nonsense (const Timetable *timetable, const Mode *mode)
         const Gain *gain = &g_array_index (mode->gains, Gain, i);
         if (gain->resource >= timetable->resources->len || gain->task >= mode->tasks->len)
             wrong = g_strdup ("a gain names a resource or a task that does not exist");
+        else if (!is_within (gain->early, mode, gain->task))
+            wrong = g_strdup_printf ("a gain comes not within task %u", gain->task + 1);
     }
     return wrong;
 }

@@ -12,6 +12,7 @@ typedef struct {
     guint first;    /* step of the mode that its first task begins with */
     guint skip;     /* tasks before that: the marker, or none */
     GArray *blocks; /* Block; owned; one per task behind those */
+    GArray *times;  /* StepTime; owned; of all the mode's steps */
     Mode *made;
 } Making;
 
@@ -92,6 +93,39 @@ task_of_step (const Making *making, guint step)
     return step == G_MAXUINT || step < making->first ? 0 : block_of_step (making->blocks, step) + making->skip;
 }
 
+/* How long after the beginning of its task a step begins, or (end) before its end it is over; less than all of the task. */
+static gint64
+part_of_task (const Making *making, guint step, gboolean end)
+{
+    if (step == G_MAXUINT || step < making->first)
+        return 0;
+    const Block *block = &g_array_index (making->blocks, Block, block_of_step (making->blocks, step));
+    gint64 part = 0;
+
+    for (guint i = end ? step + 1 : block->first; i < (end ? block->first + block->steps : step); i++)
+        part += g_array_index (making->times, StepTime, i).duration;
+    return MIN (part, MAX (block->duration - 1, 0));
+}
+
+static gint64
+task_duration (const Making *making, guint task)
+{
+    return g_array_index (making->made->tasks, Task, task).duration;
+}
+
+/* From the beginning of the step that fits it to the end of the one that takes it out. */
+static void
+add_loaner (const Making *making, const Holding *holding)
+{
+    Span *span = timetable_add_span (making->made, making->mapping->resource_of_pool[holding->pool], 1,
+                                     task_of_step (making, holding->fit), task_of_step (making, holding->remove));
+
+    span->lead = part_of_task (making, holding->fit, FALSE);
+    span->tail = part_of_task (making, holding->remove, TRUE);
+    if (span->first == span->last) /* steps that take no time: something is left between them all the same */
+        span->tail = CLAMP (task_duration (making, span->last) - span->lead - 1, 0, span->tail);
+}
+
 static void
 add_loaners (const Making *making)
 {
@@ -101,8 +135,7 @@ add_loaners (const Making *making)
         const Holding *holding = &g_array_index (holdings, Holding, i);
 
         if (holding->owner == OWNER_LOAN && holding->remove != G_MAXUINT && holding->remove >= making->first)
-            timetable_add_span (making->made, making->mapping->resource_of_pool[holding->pool], 1,
-                                task_of_step (making, holding->fit), task_of_step (making, holding->remove));
+            add_loaner (making, holding);
     }
 }
 
@@ -125,7 +158,8 @@ add_gifts (const Making *making, const ModeDraws *draws)
         guint resource = making->mapping->resource_of_pool[give->pool];
 
         if (give->step >= making->first && resource != G_MAXUINT)
-            timetable_add_gain (making->made, resource, 1, task_of_step (making, give->step));
+            timetable_add_gain (making->made, resource, 1, task_of_step (making, give->step))->early =
+                part_of_task (making, give->step, TRUE);
     }
 }
 
@@ -142,12 +176,14 @@ add_mode (Making *making, Job *job, guint mode)
     if (making->skip > 0)
         add_marker (making);
     making->blocks = unit_blocks (making->planning, making->unit, of, making->mapping->stretch);
+    making->times = mode_times (of, making->planning->shop);
     for (guint i = 0; i < making->blocks->len; i++)
         add_task (making, &g_array_index (making->blocks, Block, i));
     add_place (making);
     add_loaners (making);
     add_gifts (making, planning_draws (making->planning, making->plan->class, mode));
     g_clear_pointer (&making->blocks, g_array_unref);
+    g_clear_pointer (&making->times, g_array_unref);
 }
 
 /* ---- Which modes are open ---- */

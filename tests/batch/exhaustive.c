@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* At each moment at which something ends or opens, any set of tasks that may begin then begins; then on to the next such moment.
- * Two ways to the same moment with the same things running and done differ in lateness alone: only the better one goes on. */
+ * Where a use begins later than its task, what it waits for may end long after the task has to begin: such a task begins at any
+ * time. Two ways to the same moment with the same things running and done differ in lateness alone: only the better one goes on. */
 #include "exhaustive.h"
 
 #include <string.h>
@@ -13,6 +14,7 @@ typedef struct {
     guint jobs, tasks[MOST_TASKS]; /* per job: the most tasks of a mode */
     guint mode[MOST_TASKS];
     gint64 start[MOST_TASKS][8];
+    gint64 horizon; /* nothing begins later: it could begin sooner */
     TimetableCost best;
     gboolean found;
     GHashTable *seen; /* what is running and done -> the least lateness on the way there */
@@ -38,7 +40,39 @@ is_over (const World *world, const Mode *mode, guint job, guint task, gint64 now
     return start != NOT_BEGUN && start + task_at (mode, task)->duration <= now;
 }
 
-/* How much of a resource is left at this moment. */
+static gboolean
+begins_late (const Mode *mode, guint task)
+{
+    gboolean late = FALSE;
+    for (guint i = 0; i < mode->spans->len; i++) {
+        const Span *span = &g_array_index (mode->spans, Span, i);
+        late |= span->first == task && span->lead > 0;
+    }
+    return late;
+}
+
+static gint64
+span_begin (const World *world, guint job, const Span *span)
+{
+    gint64 start = world->start[job][span->first];
+    return start == NOT_BEGUN ? G_MAXINT64 : start + span->lead;
+}
+
+static gint64
+span_end (const World *world, const Mode *mode, guint job, const Span *span)
+{
+    gint64 start = world->start[job][span->last];
+    return start == NOT_BEGUN ? G_MAXINT64 : start + task_at (mode, span->last)->duration - span->tail;
+}
+
+static gint64
+gain_time (const World *world, const Mode *mode, guint job, const Gain *gain)
+{
+    gint64 start = world->start[job][gain->task];
+    return start == NOT_BEGUN ? G_MAXINT64 : start + task_at (mode, gain->task)->duration - gain->early;
+}
+
+/* How much of a resource is left at this moment, of what has begun by now. */
 static gint64
 left_of (const World *world, guint resource, gint64 now)
 {
@@ -49,18 +83,18 @@ left_of (const World *world, guint resource, gint64 now)
         const Mode *mode = mode_at (world, j, world->mode[j]);
         for (guint i = 0; i < mode->spans->len; i++) {
             const Span *span = &g_array_index (mode->spans, Span, i);
-            if (span->resource == resource && world->start[j][span->first] != NOT_BEGUN &&
-                !is_over (world, mode, j, span->last, now))
+            if (span->resource == resource && span_begin (world, j, span) <= now &&
+                now < span_end (world, mode, j, span))
                 left -= span->amount;
         }
         for (guint i = 0; i < mode->gains->len; i++) {
             const Gain *gain = &g_array_index (mode->gains, Gain, i);
-            if (gain->resource == resource && is_over (world, mode, j, gain->task, now))
+            if (gain->resource == resource && gain_time (world, mode, j, gain) <= now)
                 left += gain->amount;
         }
         for (guint k = 0; world->timetable->hands == (int) resource && k < mode->tasks->len; k++) {
             gint64 start = world->start[j][k];
-            left -= start != NOT_BEGUN && now < start + task_at (mode, k)->attended;
+            left -= start != NOT_BEGUN && start <= now && now < start + task_at (mode, k)->attended;
         }
     }
     return left;
@@ -106,6 +140,21 @@ nothing_is_short (const World *world, gint64 now)
     return TRUE;
 }
 
+/* Everything has begun: what is yet to be held is there too. */
+static gboolean
+nothing_will_be_short (const World *world)
+{
+    for (guint j = 0; j < world->jobs; j++) {
+        const Mode *mode = world->mode[j] == G_MAXUINT ? NULL : mode_at (world, j, world->mode[j]);
+        for (guint i = 0; mode != NULL && i < mode->spans->len; i++) {
+            const Span *span = &g_array_index (mode->spans, Span, i);
+            if (left_of (world, span->resource, span_begin (world, j, span)) < 0)
+                return FALSE;
+        }
+    }
+    return TRUE;
+}
+
 static void
 note_sooner (gint64 time, gint64 now, gint64 *next)
 {
@@ -113,8 +162,20 @@ note_sooner (gint64 time, gint64 now, gint64 *next)
         *next = time;
 }
 
+static void
+note_uses (const World *world, const Mode *mode, guint job, gint64 now, gint64 *next)
+{
+    for (guint i = 0; i < mode->spans->len; i++) {
+        note_sooner (span_begin (world, job, &g_array_index (mode->spans, Span, i)), now, next);
+        note_sooner (span_end (world, mode, job, &g_array_index (mode->spans, Span, i)), now, next);
+    }
+    for (guint i = 0; i < mode->gains->len; i++)
+        note_sooner (gain_time (world, mode, job, &g_array_index (mode->gains, Gain, i)), now, next);
+}
+
+/* When something next ends, opens or begins to be held. late: or the very next time, where a task that may begin at any is left. */
 static gint64
-next_moment (const World *world, gint64 now)
+next_moment (const World *world, gint64 now, gboolean late)
 {
     const Calendar *calendar = &world->timetable->calendar;
     gint64 next = G_MAXINT64;
@@ -126,9 +187,14 @@ next_moment (const World *world, gint64 now)
         const Job *job = g_ptr_array_index (world->timetable->jobs, j);
         for (guint m = 0; m < job->modes->len; m++) {
             const Mode *mode = mode_at (world, j, m);
+            if (world->mode[j] == m)
+                note_uses (world, mode, j, now, &next);
             for (guint k = 0; k < mode->tasks->len; k++) {
                 gint64 start = world->start[j][k];
+                gboolean open = world->wanted[j] && (world->mode[j] == G_MAXUINT || world->mode[j] == m);
                 note_sooner (task_at (mode, k)->not_before, now, &next);
+                if (late && open && start == NOT_BEGUN && begins_late (mode, k) && now < world->horizon)
+                    note_sooner (now + 1, now, &next);
                 if (world->mode[j] != m || start == NOT_BEGUN)
                     continue;
                 note_sooner (start + task_at (mode, k)->duration, now, &next);
@@ -213,13 +279,13 @@ go_on (World *world, gint64 now)
     gboolean whole;
     gint64 settled;
     TimetableCost cost = cost_so_far (world, &settled, &whole);
-    if (whole && (!world->found || timetable_cost_compare (&cost, &world->best) < 0)) {
+    if (whole && nothing_will_be_short (world) && (!world->found || timetable_cost_compare (&cost, &world->best) < 0)) {
         world->best = cost;
         world->found = TRUE;
     }
     cost.insertions = 0;
     cost.attended = 0;
-    gint64 next = next_moment (world, now);
+    gint64 next = next_moment (world, now, TRUE);
     if (whole || next == G_MAXINT64 || (world->found && timetable_cost_compare (&cost, &world->best) > 0))
         return;
     if (is_news (world, next, settled))
@@ -231,13 +297,17 @@ static void
 at_moment (World *world, gint64 now, guint from)
 {
     guint number = 0;
+    gboolean any = now == 0 || next_moment (world, now - 1, FALSE) == now;
     world->states++;
+    if (from == 0 && !nothing_is_short (world, now))
+        return;
     for (guint j = 0; j < world->jobs; j++) {
         const Job *job = g_ptr_array_index (world->timetable->jobs, j);
         for (guint m = 0; m < job->modes->len; m++) {
             for (guint k = 0; k < mode_at (world, j, m)->tasks->len; k++, number++) {
                 guint before = world->mode[j];
-                if (number < from || !may_begin (world, j, m, k, now))
+                if (number < from || !may_begin (world, j, m, k, now) ||
+                    !(any || begins_late (mode_at (world, j, m), k)))
                     continue;
                 world->mode[j] = m;
                 world->start[j][k] = now;
@@ -251,6 +321,27 @@ at_moment (World *world, gint64 now, guint from)
     go_on (world, now);
 }
 
+/* One after another all is done by then. */
+static gint64
+last_begin (const Timetable *timetable)
+{
+    const GArray *shifts = timetable->calendar.shifts, *breaks = timetable->calendar.breaks;
+    gint64 latest = 0, work = 0;
+    for (guint j = 0; j < timetable->jobs->len; j++) {
+        const Job *job = g_ptr_array_index (timetable->jobs, j);
+        for (guint m = 0; m < job->modes->len; m++) {
+            const Mode *mode = g_ptr_array_index (job->modes, m);
+            for (guint k = 0; k < mode->tasks->len; k++) {
+                latest = MAX (latest, task_at (mode, k)->not_before);
+                work += task_at (mode, k)->duration;
+            }
+        }
+    }
+    if (breaks->len > 0)
+        latest = MAX (latest, g_array_index (breaks, Window, breaks->len - 1).to);
+    return shifts->len > 0 ? g_array_index (shifts, Window, shifts->len - 1).to : latest + work;
+}
+
 gboolean
 try_everything (const Timetable *timetable, const gboolean *wanted, TimetableCost *best, guint64 *states)
 {
@@ -258,6 +349,7 @@ try_everything (const Timetable *timetable, const gboolean *wanted, TimetableCos
     world->timetable = timetable;
     world->wanted = wanted;
     world->jobs = timetable->jobs->len;
+    world->horizon = last_begin (timetable);
     world->seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
     for (guint j = 0; j < world->jobs; j++) {
         const Job *job = g_ptr_array_index (timetable->jobs, j);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* The best timetable of a small batch by trying everything, minute by minute. Shares nothing with the program but the model.
+/* The best timetable of a small batch by trying everything, Shares nothing with the program but the model.
  * Needs tasks that take some time, none of them fixed or published. */
 #ifndef RUNGWISE_TESTS_BATCH_EXHAUSTIVE_H
 #define RUNGWISE_TESTS_BATCH_EXHAUSTIVE_H

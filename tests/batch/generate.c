@@ -28,6 +28,29 @@ add_resources (const Drawn *drawn, Timetable *timetable)
         timetable->hands = (int) timetable_add_resource (timetable, "technician", drawn->hands);
 }
 
+static guint
+length_of (const Mode *mode, guint task)
+{
+    return (guint) g_array_index (mode->tasks, Task, task).duration;
+}
+
+static void
+draw_within (Dice *dice, Mode *mode)
+{
+    for (guint i = 0; i < mode->spans->len; i++) {
+        Span *span = &g_array_index (mode->spans, Span, i);
+        guint last = length_of (mode, span->last);
+        span->lead = roll (dice, 3) > 0 ? roll (dice, length_of (mode, span->first)) : 0;
+        if (span->first == span->last)
+            last -= (guint) span->lead;
+        span->tail = roll (dice, last);
+    }
+    for (guint i = 0; i < mode->gains->len; i++) {
+        Gain *gain = &g_array_index (mode->gains, Gain, i);
+        gain->early = roll (dice, length_of (mode, gain->task));
+    }
+}
+
 /* A chain, now and then with two tasks side by side; a place is held all the time, a station per task, a loaner over some. */
 static void
 draw_mode (const Drawn *drawn, Dice *dice, Job *job)
@@ -55,6 +78,8 @@ draw_mode (const Drawn *drawn, Dice *dice, Job *job)
     } else if (lends == 2) {
         timetable_add_gain (mode, loaner, 1, roll (dice, tasks));
     }
+    if (drawn->within)
+        draw_within (dice, mode);
 }
 
 static void

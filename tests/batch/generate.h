@@ -14,6 +14,7 @@ typedef struct {
     gint64 shift, night;           /* lengths; 0: no shifts */
     gint64 pause;                  /* in the middle of each shift; 0: none */
     gboolean due, lent;            /* some jobs are due; some borrow a part over several tasks, some give one */
+    gboolean within;               /* spans begin and end, gains come, within tasks */
 } Drawn;
 
 /* Transfer full. */

@@ -177,6 +177,34 @@ jobs_left_out_are_counted (void **state)
     schedule->jobs = 2;
 }
 
+/* The second job's work takes longer and ends in the first one's; what they share is held and given within it. */
+static void
+uses_within_tasks_are_counted_there (void **state)
+{
+    g_autoptr (Timetable) timetable = make_timetable ();
+    g_autoptr (Schedule) schedule = make_schedule ();
+    Mode *takes = g_ptr_array_index (((Job *) g_ptr_array_index (timetable->jobs, 0))->modes, 0);
+    Mode *gives = g_ptr_array_index (((Job *) g_ptr_array_index (timetable->jobs, 1))->modes, 0);
+    Span *span = &g_array_index (takes->spans, Span, 1);
+    Gain *gain = &g_array_index (gives->gains, Gain, 0);
+    (void) state;
+    /* Begun at 15, it gives at 16 what is wanted from 30 on. */
+    gain->early = 9;
+    assert_null (timetable_check (timetable, schedule));
+    g_array_index (gives->tasks, Task, 1).duration = 20; /* until 35: given at 26; the machine too is held until 35 */
+    assert_refused (timetable, schedule, "not enough of machine");
+    g_array_index (gives->spans, Span, 0).tail = 5;
+    assert_null (timetable_check (timetable, schedule));
+    gain->early = 4; /* at 31 */
+    assert_refused (timetable, schedule, "not enough of loaner");
+    span->lead = 1;
+    assert_null (timetable_check (timetable, schedule));
+    g_array_index (gives->spans, Span, 0).tail = 4;
+    assert_refused (timetable, schedule, "not enough of machine");
+    g_array_index (takes->spans, Span, 0).lead = 1;
+    assert_null (timetable_check (timetable, schedule));
+}
+
 int
 main (void)
 {
@@ -187,6 +215,7 @@ main (void)
         cmocka_unit_test (each_resource_is_counted),
         cmocka_unit_test (times_that_are_set_are_kept),
         cmocka_unit_test (the_cost_is_recomputed),
+        cmocka_unit_test (uses_within_tasks_are_counted_there),
         cmocka_unit_test (jobs_left_out_are_counted),
     };
     return cmocka_run_group_tests (tests, NULL, NULL);

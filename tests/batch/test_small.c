@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* Small random batches against trying everything: the whole cost, proved. test_small [FIRST-SEED COUNT] */
+/* Small random batches against trying everything: the whole cost, proved. test_small [FIRST-SEED COUNT [within]]; within: uses
+ * begin and end, gains come, within tasks. */
 #include "exhaustive.h"
 #include "generate.h"
 
@@ -29,7 +30,7 @@ bound_holds (const TimetableCost *bound, const TimetableCost *best)
 
 /* Sizes go with the seed, so that what takes the exhaustive search long is drawn seldom. */
 static Timetable *
-draw_small (guint64 seed)
+draw_small (guint64 seed, gboolean within)
 {
     guint jobs = 1 + (guint) (seed % 6);
     Drawn drawn = { .seed = seed,
@@ -48,14 +49,15 @@ draw_small (guint64 seed)
                     .night = 5,
                     .pause = seed % 4 == 3 ? 2 : 0,
                     .due = seed / 2 % 3 > 0,
-                    .lent = seed % 5 > 0 };
+                    .lent = seed % 5 > 0,
+                    .within = within };
     return draw_batch (&drawn);
 }
 
 static guint64
-check_seed (guint64 seed)
+check_seed (guint64 seed, gboolean within)
 {
-    g_autoptr (Timetable) timetable = draw_small (seed);
+    g_autoptr (Timetable) timetable = draw_small (seed, within);
     ScheduleOptions options = { .seed = seed };
     g_autoptr (Schedule) schedule = timetable_solve (timetable, &options);
     g_autofree char *wrong = timetable_check (timetable, schedule);
@@ -92,7 +94,7 @@ main (int argc, char **argv)
     guint64 first = argc > 1 ? g_ascii_strtoull (argv[1], NULL, 10) : 1;
     guint64 count = argc > 2 ? g_ascii_strtoull (argv[2], NULL, 10) : 200, states = 0;
     for (guint64 seed = first; seed < first + count; seed++)
-        states += check_seed (seed);
+        states += check_seed (seed, argc > 3 && g_str_equal (argv[3], "within"));
     printf ("%" G_GUINT64_FORMAT " batches, %" G_GUINT64_FORMAT " states of the exhaustive search\n", count, states);
     return failed ? EXIT_FAILURE : EXIT_SUCCESS;
 }

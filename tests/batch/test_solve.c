@@ -160,10 +160,86 @@ what_has_begun_may_hold_what_another_gained (void **state)
     assert_int_equal (schedule->start[0][1], 20);
 }
 
+/* By hand: from 10 to 20 of each task of 30 the one loaner is held, so they begin 10 apart. */
+static void
+what_is_held_within_a_task_is_free_beside_it (void **state)
+{
+    static const gint64 length[] = { 30 };
+    g_autoptr (Timetable) timetable = timetable_new ();
+    guint loaner = timetable_add_resource (timetable, "loaner", 1);
+    (void) state;
+    for (guint i = 0; i < 3; i++)
+        *timetable_add_span (add_chain (timetable, length, 1), loaner, 1, 0, 0) = (Span){ loaner, 1, 0, 0, 10, 10 };
+    g_autoptr (Schedule) schedule = solve (timetable, 0);
+    assert_int_equal (schedule->cost.finish, 50);
+    assert_true (schedule->proved);
+}
+
+/* By hand: begun together, a is there at 2 and wanted at 3, b at 4 and wanted at 5. Neither can come before the other. */
+static void
+each_gives_in_time_what_the_other_takes (void **state)
+{
+    static const gint64 length[] = { 10 };
+    g_autoptr (Timetable) timetable = timetable_new ();
+    guint a = timetable_add_resource (timetable, "a", 0), b = timetable_add_resource (timetable, "b", 0);
+    Mode *one = add_chain (timetable, length, 1), *other = add_chain (timetable, length, 1);
+    (void) state;
+    timetable_add_gain (one, a, 1, 0)->early = 8;
+    timetable_add_span (one, b, 1, 0, 0)->lead = 5;
+    timetable_add_gain (other, b, 1, 0)->early = 6;
+    timetable_add_span (other, a, 1, 0, 0)->lead = 3;
+    g_autoptr (Schedule) schedule = solve (timetable, 0);
+    assert_int_equal (schedule->left_out, 0);
+    assert_int_equal (schedule->cost.finish, 10);
+    assert_true (schedule->proved);
+}
+
+/* The same, but each gives at its end what the other one wants from its beginning on: no list places any. */
+static void
+where_all_wait_all_are_left_out (void **state)
+{
+    static const gint64 length[] = { 10 };
+    g_autoptr (Timetable) timetable = timetable_new ();
+    guint a = timetable_add_resource (timetable, "a", 0), b = timetable_add_resource (timetable, "b", 0);
+    Mode *one = add_chain (timetable, length, 1), *other = add_chain (timetable, length, 1);
+    (void) state;
+    timetable_add_gain (one, a, 1, 0);
+    timetable_add_span (one, b, 1, 0, 0);
+    timetable_add_gain (other, b, 1, 0);
+    timetable_add_span (other, a, 1, 0, 0);
+    g_autoptr (Schedule) schedule = solve (timetable, 0);
+    assert_int_equal (schedule->left_out, 2);
+    assert_int_equal (schedule->cost.finish, 0);
+}
+
+/* By hand: one loaner comes out of a task at 4 of it and goes into the next span at 6 of it. */
+static void
+what_comes_out_in_a_task_goes_in_again (void **state)
+{
+    static const gint64 lengths[] = { 10, 10, 10 };
+    g_autoptr (Timetable) timetable = timetable_new ();
+    guint loaner = timetable_add_resource (timetable, "loaner", 1);
+    Mode *mode = add_chain (timetable, lengths, 3);
+    (void) state;
+    timetable_add_span (mode, loaner, 1, 0, 1)->tail = 6;
+    timetable_add_span (mode, loaner, 1, 1, 2)->lead = 6;
+    g_autoptr (Schedule) schedule = solve (timetable, 0);
+    assert_int_equal (schedule->left_out, 0);
+    assert_int_equal (schedule->cost.finish, 30);
+    timetable_add_span (mode, loaner, 1, 1, 1)->lead = 5; /* and is wanted once more there */
+    g_autoptr (Schedule) none = solve (timetable, 0);
+    assert_int_equal (none->left_out, 1);
+    assert_true (none->proved);
+}
+
 int
 main (void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test (what_is_held_within_a_task_is_free_beside_it),
+        cmocka_unit_test (each_gives_in_time_what_the_other_takes),
+        cmocka_unit_test (where_all_wait_all_are_left_out),
+        cmocka_unit_test (what_comes_out_in_a_task_goes_in_again),
         cmocka_unit_test (jobs_that_fit_nowhere_are_left_out),
         cmocka_unit_test (the_fewest_jobs_are_left_out_when_shifts_are_over),
         cmocka_unit_test (jobs_do_not_wait_for_each_other_for_ever),

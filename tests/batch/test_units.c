@@ -75,7 +75,7 @@ nonsense_is_named (void **state)
 {
     static const gint64 lengths[] = { 10, 10, 10 };
     (void) state;
-    for (guint i = 0; i < 9; i++) {
+    for (guint i = 0; i < 13; i++) {
         static const char *const words[] = { NULL,
                                              "comes before itself",
                                              "does not come after task",
@@ -84,7 +84,11 @@ nonsense_is_named (void **state)
                                              "weighs nothing",
                                              "before the one before it is over",
                                              "more than one way",
-                                             "has begun, task 1 before it has not" };
+                                             "has begun, task 1 before it has not",
+                                             "begins not within task 1",
+                                             "does not end within task 2",
+                                             "ends in task 2 no later than it begins",
+                                             "comes not within task 3" };
         g_autoptr (Timetable) timetable = timetable_new ();
         Mode *mode = add_chain (timetable, lengths, 3);
         Window windows[] = { { 0, 10 }, { 10, 20 } };
@@ -108,6 +112,14 @@ nonsense_is_named (void **state)
             task_of (mode, 0)->fixed = 0;
         if (i == 8)
             task_of (mode, 1)->fixed = 20;
+        if (i == 9)
+            timetable_add_span (mode, 0, 1, 0, 1)->lead = 10;
+        else if (i == 10)
+            timetable_add_span (mode, 0, 1, 0, 1)->tail = -1;
+        else if (i == 11)
+            *timetable_add_span (mode, 0, 1, 1, 1) = (Span){ 0, 1, 1, 1, 5, 5 };
+        else if (i == 12)
+            timetable_add_gain (mode, 0, 1, 2)->early = 10;
         g_autofree char *said = timetable_nonsense (timetable);
         if (words[i] == NULL)
             assert_null (said);

@@ -4,12 +4,12 @@
 /* The rows of the model, as they grow. */
 typedef enum {
     DUE, WEIGHT, MODE_JOB, INSERTIONS, TASK_MODE, DURATION, ATTENDED, NOT_BEFORE, BEFORE, AFTER, SPAN_RESOURCE, SPAN_AMOUNT,
-    SPAN_FIRST, SPAN_LAST, GAIN_RESOURCE, GAIN_AMOUNT, GAIN_TASK, CAPACITY, SHIFT_FROM, SHIFT_TO, BREAK_FROM, BREAK_TO, ROWS
+    SPAN_FIRST, SPAN_LAST, SPAN_LEAD, SPAN_TAIL, GAIN_RESOURCE, GAIN_AMOUNT, GAIN_TASK, GAIN_EARLY, CAPACITY, SHIFT_FROM, SHIFT_TO, BREAK_FROM, BREAK_TO, ROWS
 } Row;
 
 static const char *const row_names[ROWS] = {
     "due", "weight", "mode_job", "insertions", "task_mode", "duration", "attended", "not_before", "before", "after",
-    "span_resource", "span_amount", "span_first", "span_last", "gain_resource", "gain_amount", "gain_task", "capacity",
+    "span_resource", "span_amount", "span_first", "span_last", "span_lead", "span_tail", "gain_resource", "gain_amount", "gain_task", "gain_early", "capacity",
     "shift_from", "shift_to", "break_from", "break_to",
 };
 
@@ -46,12 +46,15 @@ add_mode (Rows *rows, const Mode *mode, guint job)
         add (rows, SPAN_AMOUNT, span->amount);
         add (rows, SPAN_FIRST, first + span->first);
         add (rows, SPAN_LAST, first + span->last);
+        add (rows, SPAN_LEAD, span->lead);
+        add (rows, SPAN_TAIL, span->tail);
     }
     for (guint i = 0; i < mode->gains->len; i++) {
         const Gain *gain = &g_array_index (mode->gains, Gain, i);
         add (rows, GAIN_RESOURCE, gain->resource + 1);
         add (rows, GAIN_AMOUNT, gain->amount);
         add (rows, GAIN_TASK, first + gain->task);
+        add (rows, GAIN_EARLY, gain->early);
     }
 }
 

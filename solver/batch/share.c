@@ -77,7 +77,7 @@ find_possible (Planning *planning)
     g_autofree gboolean *counted = g_new0 (gboolean, n_classes + 1);
 
     for (guint p = 0; p < planning->pools->len; p++) {
-        there[p] = pool_at (planning, p)->lot.count;
+        there[p] = (guint) MAX ((int) pool_at (planning, p)->lot.count + gifts_beyond_modes (planning, p), 0);
         pool_at (planning, p)->rank = -1;
     }
     for (int rank = 1; add_gifts (planning, units, there, counted, rank);)

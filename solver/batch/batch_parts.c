@@ -22,15 +22,21 @@ task_at (const Planning *planning, guint unit, guint step)
     return &g_array_index (planning_unit (planning, unit)->tasks, BatchTask, step);
 }
 
+/* What was in the unit as it was planned was there when the timetable began, or when it came out, where that was before. */
 static BatchStay
 stay_of (const Planning *planning, guint unit, const Holding *holding)
 {
+    gint64 begin = planning_begin (planning);
+
+    if (holding->fit != G_MAXUINT)
+        begin = task_at (planning, unit, holding->fit)->begins;
+    else if (holding->remove != G_MAXUINT)
+        begin = MIN (begin, task_at (planning, unit, holding->remove)->begins);
     return (BatchStay){ unit,
                         holding->slot,
                         holding->fit,
                         holding->remove,
-                        holding->fit == G_MAXUINT ? planning_begin (planning)
-                                                  : task_at (planning, unit, holding->fit)->begins,
+                        begin,
                         holding->remove == G_MAXUINT ? G_MAXINT64 : task_at (planning, unit, holding->remove)->ends };
 }
 

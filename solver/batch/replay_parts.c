@@ -59,7 +59,8 @@ replay_removal (const BatchQuestion *question, const Batch *batch, guint index, 
                 const Fitted *came, Found *in_slot, GArray *found)
 {
     if (in_slot->part == -2 && came->owner != OWNER_UNIT)
-        *in_slot = (Found){ task->part, { index, in_slot->stay.slot, G_MAXUINT, G_MAXUINT, begin_of (question), 0 } };
+        *in_slot = (Found){ task->part,
+                            { index, in_slot->stay.slot, G_MAXUINT, G_MAXUINT, MIN (begin_of (question), task->begins), 0 } };
     if (task->part != MAX (in_slot->part, -1))
         return g_strdup_printf ("%s, step %u: what it takes out is not what is in", id_of (batch, index),
                                 task->step + 1);

@@ -135,6 +135,8 @@ typedef struct {
     const char *unit; /* its id; interned */
     guint entry;      /* of its record, from 1 */
     guint number;     /* 0: not known */
+    const char *of;   /* as in BatchLost; interned; nullable */
+    guint of_step;
 } PublishedLost;
 
 /* A pulled part that it lends on: whose it is. */

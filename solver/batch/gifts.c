@@ -39,6 +39,23 @@ gift_find (const Planning *planning, const Lot *lot, guint number)
     return NULL;
 }
 
+void
+gift_lose (Planning *planning, const Lot *lot, guint number, const char *of, guint step)
+{
+    KnownGift *known = gift_find (planning, lot, number);
+    KnownGift gift = { .lot = *lot, .step = step, .number = number, .lost = TRUE };
+
+    if (known != NULL) {
+        known->lost = TRUE;
+        return;
+    }
+    while (of != NULL && gift.unit < planning_units (planning) &&
+           strcmp (planning_unit (planning, gift.unit)->unit->id, of) != 0)
+        gift.unit++;
+    if (of != NULL && gift.unit < planning_units (planning))
+        g_array_append_val (planning->gifts, gift);
+}
+
 static KnownGift *
 gift_of_step (const Planning *planning, const Lot *lot, guint unit, guint step)
 {

@@ -80,21 +80,11 @@ look_at_slots (Planning *planning, const UnitPlan *plan)
 static void
 look_around (Planning *planning)
 {
-    const GArray *lost = planning->batch->replan->lost;
-
     for (guint i = 0; i < planning->gifts->len; i++) {
         KnownGift *gift = &g_array_index (planning->gifts, KnownGift, i);
 
         gift->holder = NULL;
         gift->by_record = gift->wanted = FALSE;
-    }
-    for (guint i = 0; i < lost->len; i++) {
-        const BatchLost *one = &g_array_index (lost, BatchLost, i);
-        Lot lot = { one->owner, one->part, one->stepping, 1, one->bound, MARK_NONE };
-        KnownGift *gift = gift_find (planning, &lot, one->number);
-
-        if (gift != NULL)
-            gift->lost = TRUE;
     }
     for (guint i = 0; i < planning_units (planning); i++) {
         const UnitPlan *plan = &planning->plans[i];
@@ -128,22 +118,37 @@ take_from_beside (Unit *unit, const KnownGift *gift)
     return best >= 0;
 }
 
-/* What somebody has or counts on is lent on as before; the rest lies beside the unit again. */
+/* What somebody has or counts on is lent on as before, what broke elsewhere is no more; the rest lies beside the unit again. */
 static void
 resolve (Planning *planning, KnownGift *gift)
 {
-    const UnitPlan *plan = &planning->plans[gift->unit];
     BatchUnit *unit = planning_unit (planning, gift->unit);
 
-    if (gift->lost && gift->step != G_MAXUINT && unit->stands != NULL && plan->anew)
-        (void) take_from_beside (unit->stands, gift); /* it broke elsewhere */
-    if (gift->step != G_MAXUINT && gift->holder == NULL && !gift->wanted) {
+    if (gift->step != G_MAXUINT && gift->holder == NULL && !gift->wanted && !gift->lost) {
         gift->gone = TRUE;
         return;
     }
     gift->gone = unit->stands == NULL || !take_from_beside (unit->stands, gift);
     gift->step = G_MAXUINT;
     gift->taken_from = unit->stands;
+}
+
+/* Whose it was is known to the next run too. */
+static void
+note_in_lost (Planning *planning)
+{
+    GArray *lost = planning->batch->replan->lost;
+
+    for (guint i = 0; i < lost->len; i++) {
+        BatchLost *one = &g_array_index (lost, BatchLost, i);
+        Lot lot = { one->owner, one->part, one->stepping, 1, one->bound, MARK_NONE };
+        const KnownGift *gift = one->owner == OWNER_LOAN ? gift_find (planning, &lot, one->number) : NULL;
+
+        if (gift == NULL)
+            continue;
+        one->of = g_intern_string (planning_unit (planning, gift->unit)->unit->id);
+        one->of_step = gift->step;
+    }
 }
 
 void
@@ -160,6 +165,7 @@ gifts_resolve (Planning *planning)
                 (gift->taken_from == NULL || gift->taken_from != unit->stands))
                 resolve (planning, gift);
         }
+    note_in_lost (planning);
 }
 
 /* ---- What nobody has given ---- */

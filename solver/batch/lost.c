@@ -53,9 +53,9 @@ sets_aside (const RecordEntry *entry, const GArray *steps, const Lot *lot)
            (fit->bound == lot->bound || fit->bound == NULL);
 }
 
-/* As an earlier run noted it; G_MAXUINT: it noted nothing. */
-static guint
-number_noted (const Standing *standing, guint entry)
+/* As an earlier run noted it; NULL: it noted nothing. */
+static const PublishedLost *
+as_noted (const Standing *standing, guint entry)
 {
     const GArray *noted = standing->planning->question->published->lost;
 
@@ -63,9 +63,9 @@ number_noted (const Standing *standing, guint entry)
         const PublishedLost *one = &g_array_index (noted, PublishedLost, i);
 
         if (one->entry == entry && strcmp (one->unit, standing->record->unit) == 0)
-            return one->number;
+            return one;
     }
-    return G_MAXUINT;
+    return NULL;
 }
 
 /* The number on the sheet that the entry was made by. */
@@ -74,10 +74,11 @@ number_of_entry (const Standing *standing, guint index, const Lot *lot, gboolean
 {
     const RecordEntry *entry = standing->record->entries->pdata[index];
     const GArray *tasks = standing->published != NULL ? standing->published->tasks : NULL;
-    guint number = number_noted (standing, index + 1);
+    const PublishedLost *noted = as_noted (standing, index + 1);
+    guint number = 0;
 
-    if (number != G_MAXUINT)
-        return number;
+    if (noted != NULL)
+        return noted->number;
     if (!by_last_route || tasks == NULL || entry->number == 0 || entry->number > tasks->len)
         return 0;
     number = g_array_index (tasks, PublishedTask, entry->number - 1).part_number;
@@ -96,9 +97,17 @@ note (Standing *standing, const Lot *lot, guint index, guint number)
                        g_intern_string (standing->record->unit),
                        index + 1,
                        number,
+                       NULL,
+                       G_MAXUINT,
                        record_entry_time (&standing->planning->question->clock, entry),
                        entry->at };
+    const PublishedLost *noted = as_noted (standing, index + 1);
 
+    if (standing->planning->batch->replan == NULL)
+        return; /* one unit alone is asked for */
+    if (lot->owner == OWNER_LOAN && number > lot_had (standing->planning, lot))
+        gift_lose (standing->planning, lot, number, noted != NULL ? noted->of : NULL,
+                   noted != NULL ? noted->of_step : G_MAXUINT);
     g_array_append_val (standing->planning->batch->replan->lost, lost);
 }
 

@@ -298,6 +298,8 @@ typedef enum {
 /* What the published timetable lends on. */
 void gifts_read (Planning *planning);
 void gifts_free (gpointer data);
+/* It is out of use; `of`, `step`: whose it was as an earlier run noted it, nullable. */
+void gift_lose (Planning *planning, const Lot *lot, guint number, const char *of, guint step);
 /* NULL: nothing is known of it. */
 KnownGift *gift_find (const Planning *planning, const Lot *lot, guint number);
 gboolean gift_is_given (const Planning *planning, const KnownGift *gift);

@@ -137,6 +137,8 @@ typedef struct {
     guint number;     /* 0: not known */
     const char *of;   /* as in BatchLost; interned; nullable */
     guint of_step;
+    const Part *part; /* only with `of` */
+    const char *stepping, *bound;
 } PublishedLost;
 
 /* A pulled part that it lends on: whose it is. */

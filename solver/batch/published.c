@@ -86,7 +86,7 @@ batch_publish (const Batch *batch)
 
     for (guint i = 0; batch->replan != NULL && i < batch->replan->lost->len; i++) {
         const BatchLost *lost = &g_array_index (batch->replan->lost, BatchLost, i);
-        PublishedLost one = { lost->unit, lost->entry, lost->number, lost->of, lost->of_step };
+        PublishedLost one = { lost->unit, lost->entry, lost->number, lost->of, lost->of_step, lost->part, lost->stepping, lost->bound };
 
         g_array_append_val (published->lost, one);
     }

@@ -15,12 +15,18 @@ alike (GArray *lots, const Lot *lot)
     return NULL;
 }
 
-/* So many of them were pulled; 1 where a timetable of another kind does not say. */
+/* So many of them were pulled, those that broke since counted too; 1 where the timetable does not say. */
 static guint
 count_pulled (const Planning *planning, const Lot *lot, guint there)
 {
-    const GArray *parts = planning->question->published->parts;
+    const GArray *parts = planning->question->published->parts, *lost = planning->question->published->lost;
     guint count = 0;
+
+    for (guint i = 0; i < lost->len; i++) {
+        const PublishedLost *one = &g_array_index (lost, PublishedLost, i);
+
+        count += one->of != NULL && one->part == lot->part && one->stepping == lot->stepping && one->bound == lot->bound;
+    }
 
     for (guint i = 0; i < parts->len; i++) {
         const PublishedPart *one = &g_array_index (parts, PublishedPart, i);

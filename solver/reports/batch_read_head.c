@@ -45,6 +45,15 @@ read_lost (Reading *reading, const json_t *object, BatchPublished *published)
          !reading_number (reading, object, "pulled-by", 1, &pulled_by)))
         return FALSE;
     lost.of_step = pulled_by - 1; /* none becomes G_MAXUINT */
+    if (of != NULL) {
+        Step step = { .at = MARK_NONE };
+
+        if (!reading_part (reading, object, &step))
+            return FALSE;
+        lost.part = step.part;
+        lost.stepping = step.stepping;
+        lost.bound = step.bound;
+    }
     lost.unit = g_intern_string (unit);
     g_array_append_val (published->lost, lost);
     return TRUE;

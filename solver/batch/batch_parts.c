@@ -186,7 +186,7 @@ gift_of_number (const Planning *planning, const Placed *placed)
             return g_array_index (gifts, Gift, i);
     known = gift_find (planning, &g_array_index (planning->pools, Pool, placed->pool).lot, placed->number);
     g_assert (known != NULL); /* what nobody has given nobody has */
-    return (Gift){ 0, known->unit, known->step, known->number, known->serial };
+    return (Gift){ 0, known->unit, known->gone ? G_MAXUINT : known->step, known->number, known->serial };
 }
 
 static BatchPart *

@@ -33,6 +33,19 @@ own_in_slots (const State *state, const BatchPart *part)
     return count;
 }
 
+static guint
+own_beside (const Unit *unit, const BatchPart *part)
+{
+    guint count = 0;
+
+    for (guint i = 0; unit->pulled != NULL && i < unit->pulled->len; i++) {
+        const Fitted *one = &g_array_index (unit->pulled, Fitted, i);
+
+        count += is_such (one, part) && one->bound == part->bound ? 1 : 0;
+    }
+    return count;
+}
+
 /* The most of the unit's own such parts that are still to be in it at once, from the moment on. */
 static guint
 own_needed_after (const Batch *batch, guint index, const BatchPart *part, gint64 time, guint *at_first)
@@ -42,7 +55,7 @@ own_needed_after (const Batch *batch, guint index, const BatchPart *part, gint64
     g_autoptr (State) state = state_from_unit (replayed_unit (unit), NULL);
     guint most = 0;
 
-    *at_first = own_in_slots (state, part);
+    *at_first = own_in_slots (state, part) + own_beside (replayed_unit (unit), part);
     for (guint i = 0; i < steps->len; i++) {
         gboolean over = g_array_index (unit->tasks, BatchTask, i).ends <= time;
 
@@ -113,8 +126,18 @@ is_given_by_now (const BatchQuestion *question, const BatchPart *part, const Pub
     return FALSE;
 }
 
+/* It is lent at the moment that is planned from, or later; else it may lie beside its unit again. */
+static gboolean
+is_out_from_now (const BatchQuestion *question, const BatchPart *part)
+{
+    for (guint i = 0; i < part->stays->len; i++)
+        if (g_array_index (part->stays, BatchStay, i).to > question->now)
+            return TRUE;
+    return FALSE;
+}
+
 static guint
-out_before_of_unit (const Batch *batch, const BatchPart *part)
+out_before_of_unit (const BatchQuestion *question, const Batch *batch, const BatchPart *part)
 {
     guint count = 0;
 
@@ -122,7 +145,7 @@ out_before_of_unit (const Batch *batch, const BatchPart *part)
         const BatchPart *other = batch->parts->pdata[p];
 
         count += other->owner == OWNER_UNIT && other->from_unit == part->from_unit && other->part == part->part &&
-                 other->stepping == part->stepping && other->from_step == G_MAXUINT;
+                 other->stepping == part->stepping && other->from_step == G_MAXUINT && is_out_from_now (question, other);
     }
     return count;
 }
@@ -138,7 +161,7 @@ check_out_before (const BatchQuestion *question, const Batch *batch, const Batch
         return g_strdup_printf ("%s #%u is lent, and nothing says that %s has given it", part->part->name, part->number,
                                 unit->unit->id);
     if (unit->aside == ASIDE_NOT &&
-        out_before_of_unit (batch, part) + own_in_all (replayed_unit (unit), part) > own_in_all (unit->unit, part))
+        out_before_of_unit (question, batch, part) + own_in_all (replayed_unit (unit), part) > own_in_all (unit->unit, part))
         return g_strdup_printf ("%s #%u is lent, and %s has it too", part->part->name, part->number, unit->unit->id);
     return NULL;
 }

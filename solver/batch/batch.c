@@ -161,6 +161,8 @@ planning_new (const BatchQuestion *question)
     planning->plans = g_new0 (UnitPlan, question->units->len + 1);
     planning->pools = g_array_new (FALSE, TRUE, sizeof (Pool));
     planning->unmatched = g_hash_table_new (NULL, NULL);
+    planning->gifts = g_array_new (FALSE, FALSE, sizeof (KnownGift));
+    planning->lanes = g_ptr_array_new_with_free_func (gifts_free);
     planning->draws = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
     for (guint i = 0; i < question->units->len; i++)
         planning->plans[i] = (UnitPlan){ .unit = question->units->pdata[i],
@@ -176,8 +178,12 @@ static void
 planning_free (Planning *planning)
 {
     shop_free (planning->shop);
-    for (guint i = 0; i < planning_units (planning); i++)
+    for (guint i = 0; i < planning_units (planning); i++) {
         g_clear_pointer (&planning->plans[i].as_read, unit_free);
+        g_free (planning->plans[i].held);
+    }
+    g_array_unref (planning->gifts);
+    g_ptr_array_unref (planning->lanes);
     g_free (planning->plans);
     g_array_unref (planning->pools);
     g_ptr_array_unref (planning->draws);
@@ -211,7 +217,8 @@ set_aside_without_route (Planning *planning)
             aside = ASIDE_NO_ROUTE;
         if (class->failed != NULL && class->failed->claim == CLAIM_READ_FIRST)
             aside = ASIDE_READ_FIRST;
-        planning_set_aside (planning, i, aside, g_strdup (whys[aside]));
+        char *out = aside == ASIDE_NO_ROUTE ? gifts_out_words (planning, i) : NULL;
+        planning_set_aside (planning, i, aside, out != NULL ? out : g_strdup (whys[aside]));
     }
 }
 

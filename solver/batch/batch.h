@@ -66,9 +66,9 @@ typedef struct {
     const Part *part;
     const char *stepping, *bound;
     Owner owner;        /* loan, stock; OWNER_UNIT: pulled from a unit of this batch and lent on */
-    guint number;       /* from 1 within its lot; pulled ones are numbered behind those of the shop, as they come out */
+    guint number;       /* from 1 within its lot; pulled ones are numbered behind those of the shop, as they come out, and keep it */
     int from_unit;      /* pulled: index of the unit that it belongs to; -1 */
-    guint from_step;    /* pulled: that unit's step which takes it out for good */
+    guint from_step;    /* pulled: that unit's step which takes it out for good; G_MAXUINT: a route that it has left did */
     const char *serial; /* nullable */
     GArray *stays;      /* BatchStay, in order of time; owned */
 } BatchPart;
@@ -135,12 +135,27 @@ typedef struct {
     const char *unit; /* its id; interned */
     guint entry;      /* of its record, from 1 */
     guint number;     /* 0: not known */
+    const char *of;   /* as in BatchLost; interned; nullable */
+    guint of_step;
+    const Part *part; /* only with `of` */
+    const char *stepping, *bound;
 } PublishedLost;
+
+/* A pulled part that it lends on: whose it is. */
+typedef struct {
+    const char *unit; /* its id; interned */
+    const Part *part;
+    const char *stepping, *bound;
+    const char *serial; /* interned; nullable */
+    guint number;
+    guint step; /* of that unit's mode, which takes it out for good; G_MAXUINT: a route that the unit had left did */
+} PublishedPart;
 
 /* The timetable of the last run, as its JSON says it. Its clock is the question's clock: times count from the same moment. */
 typedef struct {
     GPtrArray *units; /* PublishedUnit*; owned */
     GArray *lost;     /* PublishedLost; owned */
+    GArray *parts;    /* PublishedPart; owned */
     GPtrArray *gone;  /* char*: ids of units that stand in it and are not in this run; owned */
     const char *mark; /* eight digits that tell it from others; interned; NULL: not known */
     gint64 made;      /* it was planned for this moment on */

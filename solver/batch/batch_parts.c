@@ -16,27 +16,27 @@ typedef struct {
     GArray *placed; /* Placed; owned */
 } Placing;
 
-/* A part that a unit gives, at the end of its step. */
-typedef struct {
-    gint64 at;
-    guint unit, step;
-} Gift;
-
 static const BatchTask *
 task_at (const Planning *planning, guint unit, guint step)
 {
     return &g_array_index (planning_unit (planning, unit)->tasks, BatchTask, step);
 }
 
+/* What was in the unit as it was planned was there when the timetable began, or when it came out, where that was before. */
 static BatchStay
 stay_of (const Planning *planning, guint unit, const Holding *holding)
 {
+    gint64 begin = planning_begin (planning);
+
+    if (holding->fit != G_MAXUINT)
+        begin = task_at (planning, unit, holding->fit)->begins;
+    else if (holding->remove != G_MAXUINT)
+        begin = MIN (begin, task_at (planning, unit, holding->remove)->begins);
     return (BatchStay){ unit,
                         holding->slot,
                         holding->fit,
                         holding->remove,
-                        holding->fit == G_MAXUINT ? planning_begin (planning)
-                                                  : task_at (planning, unit, holding->fit)->begins,
+                        begin,
                         holding->remove == G_MAXUINT ? G_MAXINT64 : task_at (planning, unit, holding->remove)->ends };
 }
 
@@ -174,58 +174,23 @@ number_stock (Placing *placing)
 
 /* ---- Parts ---- */
 
-static int
-compare_gifts (gconstpointer a, gconstpointer b)
+/* What it was called when it was lent, where it is not lent on any more. */
+static Gift
+gift_of_number (const Planning *planning, const Placed *placed)
 {
-    const Gift *left = a, *right = b;
-    if (left->at != right->at)
-        return left->at < right->at ? -1 : 1;
-    if (left->unit != right->unit)
-        return left->unit < right->unit ? -1 : 1;
-    return (left->step > right->step) - (left->step < right->step);
-}
+    const GArray *gifts = planning_lane_gifts (planning, placed->pool);
+    const KnownGift *known = NULL;
 
-/* Of one pool, as they become free. Transfer full (GArray of Gift). */
-static GArray *
-gifts_of_pool (const Planning *planning, guint pool)
-{
-    GArray *gifts = g_array_new (FALSE, FALSE, sizeof (Gift));
-
-    for (guint i = 0; i < planning_units (planning); i++) {
-        const BatchUnit *unit = planning_unit (planning, i);
-        const ModeDraws *draws = unit->aside == ASIDE_NOT ? planning_draws (planning, unit->class, unit->mode) : NULL;
-
-        for (guint k = 0; draws != NULL && k < draws->gives->len; k++) {
-            const Give *give = &g_array_index (draws->gives, Give, k);
-            Gift gift = { give->pool == pool ? task_at (planning, i, give->step)->ends : 0, i, give->step };
-
-            if (give->pool == pool)
-                g_array_append_val (gifts, gift);
-        }
-    }
-    g_array_sort (gifts, compare_gifts);
-    return gifts;
-}
-
-static const char *
-serial_of_gift (const Planning *planning, const Gift *gift)
-{
-    const BatchUnit *unit = planning_unit (planning, gift->unit);
-    const GArray *steps = class_mode (planning_class (planning, unit->class), unit->mode)->steps;
-    const Unit *of = planning->plans[gift->unit].unit;
-    g_autoptr (GArray) pulled = steps_pull (of, steps);
-
-    for (guint i = 0; i < pulled->len; i++) {
-        const Pulled *one = &g_array_index (pulled, Pulled, i);
-
-        if (one->step == gift->step)
-            return of->fitted[one->slot].serial;
-    }
-    return NULL;
+    for (guint i = 0; i < gifts->len; i++)
+        if (g_array_index (gifts, Gift, i).number == placed->number)
+            return g_array_index (gifts, Gift, i);
+    known = gift_find (planning, &g_array_index (planning->pools, Pool, placed->pool).lot, placed->number);
+    g_assert (known != NULL); /* what nobody has given nobody has */
+    return (Gift){ 0, known->unit, known->gone ? G_MAXUINT : known->step, known->number, known->serial };
 }
 
 static BatchPart *
-part_new (const Planning *planning, const Placed *placed, GArray **gifts)
+part_new (const Planning *planning, const Placed *placed)
 {
     const Pool *pool = &g_array_index (planning->pools, Pool, placed->pool);
     guint had = pool_had (planning, placed->pool);
@@ -240,15 +205,11 @@ part_new (const Planning *planning, const Placed *placed, GArray **gifts)
                          .stays = g_array_new (FALSE, FALSE, sizeof (BatchStay)) };
     if (pool->lot.owner != OWNER_LOAN || placed->number <= had)
         return part;
-    if (gifts[placed->pool] == NULL)
-        gifts[placed->pool] = gifts_of_pool (planning, placed->pool);
-    guint index = placed->number - had - 1;
-    g_assert (index < gifts[placed->pool]->len); /* no more are lent than are given */
-    const Gift *gift = &g_array_index (gifts[placed->pool], Gift, index);
+    Gift gift = gift_of_number (planning, placed);
     part->owner = OWNER_UNIT;
-    part->from_unit = (int) gift->unit;
-    part->from_step = gift->step;
-    part->serial = serial_of_gift (planning, gift);
+    part->from_unit = (int) gift.unit;
+    part->from_step = gift.step;
+    part->serial = gift.serial;
     return part;
 }
 
@@ -278,7 +239,6 @@ static void
 make_parts (Placing *placing)
 {
     const Planning *planning = placing->planning;
-    g_autofree GArray **gifts = g_new0 (GArray *, planning->pools->len + 1);
     GPtrArray *parts = planning->batch->parts;
 
     g_array_sort (placing->placed, compare_placed);
@@ -287,13 +247,10 @@ make_parts (Placing *placing)
         const Placed *before = i > 0 ? &g_array_index (placing->placed, Placed, i - 1) : NULL;
 
         if (before == NULL || before->pool != placed->pool || before->number != placed->number)
-            g_ptr_array_add (parts, part_new (planning, placed, gifts));
+            g_ptr_array_add (parts, part_new (planning, placed));
         g_array_append_val (((BatchPart *) parts->pdata[parts->len - 1])->stays, placed->stay);
         note_in_tasks (planning, &placed->stay, parts->len - 1);
     }
-    for (guint p = 0; p < planning->pools->len; p++)
-        if (gifts[p] != NULL)
-            g_array_unref (gifts[p]);
 }
 
 void

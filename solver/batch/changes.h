@@ -14,6 +14,8 @@ typedef struct {
     const char *unit; /* id of the unit whose record says so; interned */
     guint entry;      /* of that unit's record, from 1 */
     guint number;     /* within its lot, as the sheet of that unit called it; 0: not known */
+    const char *of;   /* a pulled part: id of the unit that it is of; interned; NULL: the shop's, or nobody knows */
+    guint of_step;    /* ... whose step took it out for good; G_MAXUINT: a route that it has left did */
     gint64 time;      /* by the clock on the wall, from time 0; G_MININT64: not known */
     Mark at;          /* the entry */
 } BatchLost;

@@ -173,7 +173,7 @@ static guint
 parts_at (const Planning *planning, guint pool, gint64 moment)
 {
     const Pool *of = &g_array_index (planning->pools, Pool, pool);
-    guint count = of->lot.count;
+    guint count = (guint) MAX ((int) of->lot.count + gifts_beyond_modes (planning, pool), 0);
 
     for (guint i = 0; of->give > 0 && i < planning_units (planning); i++) {
         const BatchUnit *unit = planning_unit (planning, i);

@@ -53,9 +53,9 @@ sets_aside (const RecordEntry *entry, const GArray *steps, const Lot *lot)
            (fit->bound == lot->bound || fit->bound == NULL);
 }
 
-/* As an earlier run noted it; G_MAXUINT: it noted nothing. */
-static guint
-number_noted (const Standing *standing, guint entry)
+/* As an earlier run noted it; NULL: it noted nothing. */
+static const PublishedLost *
+as_noted (const Standing *standing, guint entry)
 {
     const GArray *noted = standing->planning->question->published->lost;
 
@@ -63,9 +63,9 @@ number_noted (const Standing *standing, guint entry)
         const PublishedLost *one = &g_array_index (noted, PublishedLost, i);
 
         if (one->entry == entry && strcmp (one->unit, standing->record->unit) == 0)
-            return one->number;
+            return one;
     }
-    return G_MAXUINT;
+    return NULL;
 }
 
 /* The number on the sheet that the entry was made by. */
@@ -74,10 +74,11 @@ number_of_entry (const Standing *standing, guint index, const Lot *lot, gboolean
 {
     const RecordEntry *entry = standing->record->entries->pdata[index];
     const GArray *tasks = standing->published != NULL ? standing->published->tasks : NULL;
-    guint number = number_noted (standing, index + 1);
+    const PublishedLost *noted = as_noted (standing, index + 1);
+    guint number = 0;
 
-    if (number != G_MAXUINT)
-        return number;
+    if (noted != NULL)
+        return noted->number;
     if (!by_last_route || tasks == NULL || entry->number == 0 || entry->number > tasks->len)
         return 0;
     number = g_array_index (tasks, PublishedTask, entry->number - 1).part_number;
@@ -96,9 +97,17 @@ note (Standing *standing, const Lot *lot, guint index, guint number)
                        g_intern_string (standing->record->unit),
                        index + 1,
                        number,
+                       NULL,
+                       G_MAXUINT,
                        record_entry_time (&standing->planning->question->clock, entry),
                        entry->at };
+    const PublishedLost *noted = as_noted (standing, index + 1);
 
+    if (standing->planning->batch->replan == NULL)
+        return; /* one unit alone is asked for */
+    if (lot->owner == OWNER_LOAN && number > lot_had (standing->planning, lot))
+        gift_lose (standing->planning, lot, number, noted != NULL ? noted->of : NULL,
+                   noted != NULL ? noted->of_step : G_MAXUINT);
     g_array_append_val (standing->planning->batch->replan->lost, lost);
 }
 
@@ -114,17 +123,24 @@ entry_that_found (const Standing *standing, guint from)
     return found;
 }
 
-void
+guint
 lost_note (Standing *standing, const Lot *lot, guint count, const GArray *steps, guint from, gboolean by_last_route)
 {
+    guint had = lot_had (standing->planning, lot), pulled = 0;
+
     for (guint i = from; i < standing->entry && count > 0; i++) {
+        guint number = 0;
+
         if (!sets_aside (standing->record->entries->pdata[i], steps, lot))
             continue;
-        note (standing, lot, i, number_of_entry (standing, i, lot, by_last_route));
+        number = number_of_entry (standing, i, lot, by_last_route);
+        pulled += number > had && lot->owner == OWNER_LOAN ? 1 : 0;
+        note (standing, lot, i, number);
         count--;
     }
     for (; count > 0 && standing->entry > from; count--)
         note (standing, lot, entry_that_found (standing, from), 0);
+    return pulled;
 }
 
 /* ---- Numbers ---- */
@@ -132,7 +148,12 @@ lost_note (Standing *standing, const Lot *lot, guint count, const GArray *steps,
 guint
 pool_had (const Planning *planning, guint pool)
 {
-    const Lot *lot = &g_array_index (planning->pools, Pool, pool).lot;
+    return lot_had (planning, &g_array_index (planning->pools, Pool, pool).lot);
+}
+
+guint
+lot_had (const Planning *planning, const Lot *lot)
+{
     const Shop *shop = planning->question->shop;
     guint had = 0;
 
@@ -169,12 +190,28 @@ number_of_lane (const Planning *planning, guint pool, guint lane)
     const Pool *of = &g_array_index (planning->pools, Pool, pool);
     guint had = pool_had (planning, pool), left = lane;
 
-    if (lane >= of->lot.count)
-        return had + lane - of->lot.count + 1;
+    if (lane >= of->lot.count) {
+        const GArray *gifts = planning_lane_gifts (planning, pool);
+
+        g_assert (lane - of->lot.count < gifts->len); /* no more are lent than are given */
+        return g_array_index (gifts, Gift, lane - of->lot.count).number;
+    }
     for (guint number = 1; number <= had; number++)
         if (!is_out (planning, of, had, number) && left-- == 0)
             return number;
     g_assert_not_reached (); /* as many are left as the lot counts */
+}
+
+/* Of those that are given already; what is given later has the lane that is free then. */
+static guint
+lane_of_gift (const Planning *planning, guint pool, guint number)
+{
+    g_autoptr (GArray) given = gifts_given (planning, pool);
+
+    for (guint i = 0; i < given->len; i++)
+        if (g_array_index (given, Gift, i).number == number)
+            return g_array_index (planning->pools, Pool, pool).lot.count + i;
+    return G_MAXUINT;
 }
 
 guint
@@ -186,7 +223,7 @@ lane_of_number (const Planning *planning, guint pool, guint number)
     if (number == 0)
         return G_MAXUINT;
     if (number > had)
-        return of->lot.count + number - had - 1;
+        return lane_of_gift (planning, pool, number);
     for (guint n = 1; n < number; n++)
         lane += is_out (planning, of, had, n) ? 0 : 1;
     return is_out (planning, of, had, number) ? G_MAXUINT : lane;

@@ -127,6 +127,27 @@ compare_pulled (gconstpointer a, gconstpointer b)
     return (left->step > right->step) - (left->step < right->step);
 }
 
+const Fitted *
+unit_piece (const Unit *unit, guint slot)
+{
+    guint n_slots = unit->board->slots->len;
+
+    return slot < n_slots ? &unit->fitted[slot] : &g_array_index (unit->pulled, Fitted, slot - n_slots);
+}
+
+/* What lies beside the unit at first; only what a step takes out again after it was fitted is pulled by one. */
+static void
+add_beside (const Unit *unit, GArray *beside)
+{
+    for (guint i = 0; unit->pulled != NULL && i < unit->pulled->len; i++) {
+        const Fitted *part = &g_array_index (unit->pulled, Fitted, i);
+        Piece piece = { { part->part, part->stepping, OWNER_UNIT, part->bound },
+                        { G_MAXUINT, unit->board->slots->len + i } };
+
+        g_array_append_val (beside, piece);
+    }
+}
+
 GArray *
 steps_pull (const Unit *unit, const GArray *steps)
 {
@@ -135,6 +156,7 @@ steps_pull (const Unit *unit, const GArray *steps)
     g_autofree guint *came_in = g_new (guint, unit->board->slots->len + 1);
     GArray *pulled = g_array_new (FALSE, FALSE, sizeof (Pulled));
 
+    add_beside (unit, beside);
     for (guint s = 0; s < unit->board->slots->len; s++)
         came_in[s] = s;
     for (guint i = 0; i < steps->len; i++) {
@@ -150,7 +172,8 @@ steps_pull (const Unit *unit, const GArray *steps)
         state_apply (state, step);
     }
     for (guint i = 0; i < beside->len; i++)
-        g_array_append_val (pulled, g_array_index (beside, Piece, i).pulled);
+        if (g_array_index (beside, Piece, i).pulled.step != G_MAXUINT)
+            g_array_append_val (pulled, g_array_index (beside, Piece, i).pulled);
     g_array_sort (pulled, compare_pulled);
     return pulled;
 }

@@ -337,6 +337,8 @@ search_move (Search *search)
         return search_random (search, 2) == 0 ? move_home (search) : move_keep (search);
     if (search->current->left_out > search->never_count && search_random (search, 4) == 0)
         return move_in (search);
+    if (search->current->count == 0)
+        return FALSE; /* every job is left out */
     if (dice < 5 && search->flat->jobs > 1)
         return move_job (search);
     if (dice < 15)

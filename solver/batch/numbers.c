@@ -52,29 +52,13 @@ published_task (const UnitPlan *plan, guint step)
                : NULL;
 }
 
-/* What is in a unit that is planned anew was put there by its published route. */
-static const PublishedTask *
-published_fit (const UnitPlan *plan, guint slot)
-{
-    const PublishedTask *found = NULL;
-
-    for (guint i = 0; plan->published != NULL && i < plan->published->tasks->len; i++) {
-        const PublishedTask *task = &g_array_index (plan->published->tasks, PublishedTask, i);
-
-        if (task->step.kind == STEP_FIT && task->step.owner == OWNER_LOAN && task->step.slot == slot && found == NULL)
-            found = task;
-    }
-    return found;
-}
-
 static guint
 wished_loaner (const Planning *planning, const UnitPlan *plan, const Holding *holding)
 {
     const PublishedTask *was = published_task (plan, holding->fit != G_MAXUINT ? holding->fit : holding->remove);
 
-    if (was == NULL && holding->fit == G_MAXUINT)
-        was = published_fit (plan, holding->slot);
-
+    if (holding->fit == G_MAXUINT && plan->held != NULL)
+        return lane_of_number (planning, holding->pool, plan->held[holding->slot]);
     return was != NULL ? lane_of_number (planning, holding->pool, was->part_number) : G_MAXUINT;
 }
 

@@ -47,6 +47,8 @@ typedef struct {
     gboolean parked; /* begun, and without a bench place at the moment */
     int keeps;       /* the mode that it goes on with; -1: any */
     int mode;        /* the one that stock is kept for; -1: none */
+    guint *held;      /* owned; anew: per slot the published number of the loaner in it, 0: not known; NULL: it goes on */
+    gboolean moved_on; /* a borrower's record shows that it is further than the timetable says */
     guint wants_lost; /* anew: its route needs this one of BatchReplan.lost; G_MAXUINT: its record departs from it */
 } UnitPlan;
 
@@ -60,6 +62,8 @@ typedef struct {
     guint64 why_opened;    /* states that they opened */
     GHashTable *unmatched; /* BatchClass*, borrowed: some way of it would mix steppings; owned */
     GPtrArray *draws;      /* per class a GPtrArray of ModeDraws*, one per mode; owned */
+    GArray *gifts;         /* KnownGift; owned; empty in a first plan */
+    GPtrArray *lanes;      /* per pool a GArray of Gift, or NULL until it is asked for; owned */
 } Planning;
 
 guint planning_units (const Planning *planning);
@@ -96,8 +100,9 @@ BatchMode *batch_mode_new (const BatchQuestion *question, const Shop *shelf, con
 void batch_mode_free (gpointer data);
 /* One of the unit's own parts that is taken out for good. */
 typedef struct {
-    guint step, slot; /* the slot that it came in */
+    guint step, slot; /* the slot that it came in; behind the slots those that lay beside it */
 } Pulled;
+const Fitted *unit_piece (const Unit *unit, guint slot);
 /* Transfer full (GArray of Pulled), in the order of the steps. */
 GArray *steps_pull (const Unit *unit, const GArray *steps);
 /* What steps take from stock and borrow: adds to each list a Lot with the most that are in the unit at a time. */
@@ -218,8 +223,6 @@ void mapping_free (Mapping *mapping);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Mapping, mapping_free)
 /* When the timetable begins: `now` where there is a published one, else 0. */
 gint64 planning_begin (const Planning *planning);
-/* Parts of a pool that units have given already, by steps that are done. */
-guint planning_given (const Planning *planning, guint pool);
 /* Task 0 of a job stands for what is held when the timetable begins. */
 gboolean plan_has_marker (const Planning *planning, guint unit, const BatchMode *mode);
 /* `by_rank`: a unit that gives a part uses none that is given as late; so none can wait for another in a circle. */
@@ -239,8 +242,8 @@ void batch_number_parts (Planning *planning, const Assignment *assignment);
 void replan_read (Planning *planning);
 /* What published routes lend beyond what the shop has: parts that were pulled in this batch. Transfer full (GArray of Lot). */
 GArray *replan_lent (const Planning *planning);
-/* Says it where a unit that is planned anew may not have its own part, since that is lent on. After all units stand. */
-void replan_ask_whose (Planning *planning);
+/* Those of them that are not out of use. Transfer full. */
+GArray *replan_lent_left (const Planning *planning, const GArray *lent);
 /* The shop and that. Transfer full. */
 Shop *replan_shelf (const Shop *shop, const GArray *lent);
 /* The same thing done, whatever files say of where it is written. */
@@ -263,9 +266,64 @@ void replan_take (Planning *planning);
 /* What became different, and why (changes.c, changes_why.c). */
 void replan_compare (Planning *planning);
 
+/* ---- Pulled parts by whose they are (gifts.c, gifts_settle.c) ---- */
+
+/* One that the published timetable lends on. */
+typedef struct {
+    Lot lot;
+    guint unit, step; /* whose it is; its step that takes it out for good; step G_MAXUINT: a route that it has left did */
+    guint number;
+    const char *serial;     /* nullable */
+    gboolean gone;          /* it lies beside its unit again, or was never pulled */
+    gboolean lost;          /* it is out of use */
+    const char *holder;     /* id of the unit that has it now; NULL: none */
+    gboolean by_record;     /* some record shows that it was given */
+    gboolean wanted;        /* some published fitting of it is to come */
+    const Unit *taken_from; /* its unit as it stands, beside which it does not lie any more */
+} KnownGift;
+
+/* One of a pool's gifts. */
+typedef struct {
+    gint64 at; /* it is given then; 0: it was before */
+    guint unit, step, number;
+    const char *serial; /* nullable */
+} Gift;
+
+typedef enum {
+    GIFTS_FIRST,   /* before there are classes */
+    GIFTS_CLASSED, /* classes have their modes */
+    GIFTS_SHARED,  /* units have theirs */
+} GiftStage;
+
+/* What the published timetable lends on. */
+void gifts_read (Planning *planning);
+void gifts_free (gpointer data);
+/* It is out of use; `of`, `step`: whose it was as an earlier run noted it, nullable. */
+void gift_lose (Planning *planning, const Lot *lot, guint number, const char *of, guint step);
+/* NULL: nothing is known of it. */
+KnownGift *gift_find (const Planning *planning, const Lot *lot, guint number);
+gboolean gift_is_given (const Planning *planning, const KnownGift *gift);
+/* What the unit's step would give is out of use. */
+gboolean gift_is_lost (const Planning *planning, guint pool, guint unit, guint step);
+/* 1: it is there, and no mode of a unit that is planned gives it; -1: some mode gives it, and it is not there. */
+int gift_beyond_modes (const Planning *planning, const KnownGift *gift);
+int gifts_beyond_modes (const Planning *planning, guint pool);
+/* Of a pool, by number: those that are given already. Transfer full (GArray of Gift). */
+GArray *gifts_given (const Planning *planning, guint pool);
+guint planning_given (const Planning *planning, guint pool);
+/* All of a pool's, in the order of the lanes behind the shop's own. When the units' tasks have their times. */
+const GArray *planning_lane_gifts (const Planning *planning, guint pool);
+/* Parts of routes that were left: what somebody has or counts on is lent on, and does not lie beside its unit. */
+void gifts_resolve (Planning *planning);
+/* Nobody has what its unit has not given. TRUE: some unit is not as far as was thought, or was set aside. */
+gboolean gifts_settle (Planning *planning, GiftStage stage);
+/* Of a unit without a route: that a part of it is out; NULL: none is. Transfer full. */
+char *gifts_out_words (const Planning *planning, guint unit);
+
 /* ---- Numbers of parts that are out of use (lost.c) ---- */
 
-/* The shop's own of a pool, before anything was set aside. */
+/* The shop's own of a lot or pool, before anything was set aside. */
+guint lot_had (const Planning *planning, const Lot *lot);
 guint pool_had (const Planning *planning, guint pool);
 /* The lane of a pool's units that the timetable counts (from 0) as the number of a part, and back; G_MAXUINT: it is out of use,
  * or no number. The shop's own come first, then what units give, numbered on from what the shop had. */

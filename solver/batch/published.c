@@ -19,6 +19,7 @@ batch_published_new (void)
 
     published->units = g_ptr_array_new_with_free_func (published_unit_free);
     published->lost = g_array_new (FALSE, FALSE, sizeof (PublishedLost));
+    published->parts = g_array_new (FALSE, FALSE, sizeof (PublishedPart));
     published->gone = g_ptr_array_new_with_free_func (g_free);
     return published;
 }
@@ -30,6 +31,7 @@ batch_published_free (BatchPublished *published)
         return;
     g_ptr_array_unref (published->units);
     g_array_unref (published->lost);
+    g_array_unref (published->parts);
     g_ptr_array_unref (published->gone);
     g_free (published);
 }
@@ -62,6 +64,21 @@ earlier_copy (const GPtrArray *earlier)
     return copy;
 }
 
+static void
+publish_parts (const Batch *batch, BatchPublished *published)
+{
+    for (guint i = 0; i < batch->parts->len; i++) {
+        const BatchPart *part = batch->parts->pdata[i];
+        PublishedPart one = { NULL, part->part, part->stepping, part->bound, g_intern_string (part->serial), part->number,
+                              part->from_step };
+
+        if (part->owner != OWNER_UNIT)
+            continue;
+        one.unit = g_intern_string (((const BatchUnit *) batch->units->pdata[part->from_unit])->unit->id);
+        g_array_append_val (published->parts, one);
+    }
+}
+
 BatchPublished *
 batch_publish (const Batch *batch)
 {
@@ -69,7 +86,7 @@ batch_publish (const Batch *batch)
 
     for (guint i = 0; batch->replan != NULL && i < batch->replan->lost->len; i++) {
         const BatchLost *lost = &g_array_index (batch->replan->lost, BatchLost, i);
-        PublishedLost one = { lost->unit, lost->entry, lost->number };
+        PublishedLost one = { lost->unit, lost->entry, lost->number, lost->of, lost->of_step, lost->part, lost->stepping, lost->bound };
 
         g_array_append_val (published->lost, one);
     }
@@ -93,5 +110,6 @@ batch_publish (const Batch *batch)
             g_array_append_val (out->tasks, one);
         }
     }
+    publish_parts (batch, published);
     return published;
 }

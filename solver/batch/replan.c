@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The rest of a published batch: modes kept, what is held now put right. */
-#include "batch/plan.h"
+#include "batch/standing.h"
 
 /* ---- Modes ---- */
 
@@ -92,7 +92,9 @@ go_on_from_record (Planning *planning, guint unit)
     g_autoptr (GArray) steps = standing_published_steps (plan->published);
 
     plan->settled = FALSE;
+    standing_hold_by_time (planning, unit);
     standing_leave_route (planning, unit, g_steal_pointer (&plan->as_read), steps);
+    gifts_resolve (planning);
     classes_part (planning, unit);
     modes_find_for (planning, plan->class);
 }
@@ -113,6 +115,7 @@ replan_keep_modes (Planning *planning)
         else
             branching_say_unread (planning, i);
     }
+    gifts_settle (planning, GIFTS_CLASSED);
     shelf_count (planning);
 }
 
@@ -198,7 +201,8 @@ settle_unit (Planning *planning, guint unit, Now *now)
 
     if (!hold (planning, unit, now)) {
         planning_set_aside (planning, unit, ASIDE_RECORD,
-                            g_strdup ("by its record it holds a loaner that other units' records say they have"));
+                            g_strdup ("by its record it holds a loaner, and of those that the shop has and units have given by now none is "
+                      "left for it"));
         return;
     }
     if (!is_on_the_bench (planning, unit))
@@ -213,8 +217,8 @@ settle_unit (Planning *planning, guint unit, Now *now)
 }
 
 /* Records come before the clock, and what is under way before what waits. */
-void
-replan_settle (Planning *planning)
+static void
+settle_units (Planning *planning)
 {
     Now now = { g_new0 (guint, planning->pools->len + 1), 0 };
 
@@ -228,4 +232,16 @@ replan_settle (Planning *planning)
                 settle_unit (planning, i, &now);
         }
     g_free (now.lent);
+}
+
+/* Who is held back has not given what others count on. */
+void
+replan_settle (Planning *planning)
+{
+    do {
+        for (guint i = 0; i < planning_units (planning); i++)
+            planning->plans[i].parked = FALSE;
+        (void) gifts_settle (planning, GIFTS_SHARED);
+        settle_units (planning);
+    } while (gifts_settle (planning, GIFTS_SHARED));
 }

@@ -20,6 +20,9 @@ char *replay_openings (const BatchQuestion *question, const Batch *batch);
 char *replay_bench (const BatchQuestion *question, const Batch *batch);
 /* Every part in one place at a time, no more of them than there are, pulled ones lent only once they are out. */
 char *replay_parts (const BatchQuestion *question, const Batch *batch);
+/* One pulled part: whose it is, and that it was given before it is lent. */
+char *replay_pulled (const BatchQuestion *question, const Batch *batch, const BatchPart *part);
+gboolean replayed_alike (const BatchPart *left, const BatchPart *right);
 /* Plans with branches: the modes are their worst cases, and stock, lent parts and what is said hold in every case. After the others. */
 char *replay_branches (const BatchQuestion *question, const Batch *batch);
 

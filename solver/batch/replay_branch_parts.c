@@ -173,7 +173,8 @@ replay_lent_on (const Batch *batch, const BatchPart *part)
     for (guint p = 0; p < batch->parts->len; p++) {
         const BatchPart *other = batch->parts->pdata[p];
 
-        lent += other->owner == OWNER_UNIT && other->from_unit == part->from_unit && other->part == part->part &&
+        lent += other->owner == OWNER_UNIT && other->from_step != G_MAXUINT && other->from_unit == part->from_unit &&
+                other->part == part->part &&
                 other->stepping == part->stepping && other->bound == part->bound &&
                 lent_from (other) <= lent_from (part);
     }

@@ -151,7 +151,9 @@ replay_branches (const BatchQuestion *question, const Batch *batch)
     for (guint p = 0; p < batch->parts->len && wrong == NULL; p++) {
         const BatchPart *part = batch->parts->pdata[p];
 
-        if (part->owner == OWNER_UNIT && part->stays->len > 0 &&
+        /* What a route that was left has given is nothing that a way of today's needs: the unit has it no more. */
+        if (part->owner == OWNER_UNIT && part->stays->len > 0 && part->from_step != G_MAXUINT &&
+            ((const BatchUnit *) batch->units->pdata[part->from_unit])->aside == ASIDE_NOT &&
             replayed_mode (batch, batch->units->pdata[part->from_unit])->claim == CLAIM_BRANCHES)
             wrong = replay_lent_on (batch, part);
     }

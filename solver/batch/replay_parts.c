@@ -59,7 +59,8 @@ replay_removal (const BatchQuestion *question, const Batch *batch, guint index, 
                 const Fitted *came, Found *in_slot, GArray *found)
 {
     if (in_slot->part == -2 && came->owner != OWNER_UNIT)
-        *in_slot = (Found){ task->part, { index, in_slot->stay.slot, G_MAXUINT, G_MAXUINT, begin_of (question), 0 } };
+        *in_slot = (Found){ task->part,
+                            { index, in_slot->stay.slot, G_MAXUINT, G_MAXUINT, MIN (begin_of (question), task->begins), 0 } };
     if (task->part != MAX (in_slot->part, -1))
         return g_strdup_printf ("%s, step %u: what it takes out is not what is in", id_of (batch, index),
                                 task->step + 1);
@@ -157,8 +158,8 @@ check_places (const Batch *batch, GArray *found)
 
 /* ---- As many as there are ---- */
 
-static gboolean
-same_lot (const BatchPart *left, const BatchPart *right)
+gboolean
+replayed_alike (const BatchPart *left, const BatchPart *right)
 {
     return left->part == right->part && left->stepping == right->stepping && left->bound == right->bound &&
            (left->owner == OWNER_STOCK) == (right->owner == OWNER_STOCK);
@@ -188,7 +189,7 @@ check_numbers (const BatchQuestion *question, const Batch *batch)
     for (guint p = 0; p < batch->parts->len; p++) {
         const BatchPart *part = part_at (batch, (int) p), *before = p > 0 ? part_at (batch, (int) p - 1) : NULL;
 
-        if (before != NULL && same_lot (before, part) && before->number < part->number)
+        if (before != NULL && replayed_alike (before, part) && before->number < part->number)
             ;
         else if (!g_hash_table_add (seen, g_strdup_printf ("%p %p %p %d", (const void *) part->part,
                                                            (const void *) part->stepping, (const void *) part->bound,
@@ -200,66 +201,21 @@ check_numbers (const BatchQuestion *question, const Batch *batch)
     return NULL;
 }
 
-/* ---- Pulled parts ---- */
-
-static guint
-own_in_slots (const State *state, const BatchPart *part)
-{
-    guint count = 0;
-
-    for (guint s = 0; s < state->board->slots->len; s++)
-        count += state->held[s].part == part->part && state->held[s].owner == OWNER_UNIT &&
-                 state->held[s].stepping == part->stepping && state->held[s].bound == part->bound;
-    return count;
-}
-
-/* The most of the unit's own such parts that are still to be in it at once, from the moment on. */
-static guint
-own_needed_after (const Batch *batch, guint index, const BatchPart *part, gint64 time, guint *at_first)
-{
-    const BatchUnit *unit = batch->units->pdata[index];
-    const GArray *steps = replayed_mode (batch, unit)->steps;
-    g_autoptr (State) state = state_from_unit (replayed_unit (unit), NULL);
-    guint most = 0;
-
-    *at_first = own_in_slots (state, part);
-    for (guint i = 0; i < steps->len; i++) {
-        gboolean over = g_array_index (unit->tasks, BatchTask, i).ends <= time;
-
-        most = over ? 0 : MAX (most, own_in_slots (state, part));
-        state_apply (state, &g_array_index (steps, Step, i));
-    }
-    return MAX (most, own_in_slots (state, part));
-}
-
-static gint64
-lent_from (const BatchPart *part)
-{
-    return part->stays->len > 0 ? g_array_index (part->stays, BatchStay, 0).from : G_MAXINT64;
-}
-
+/* What a record says is out of use stays so: from the moment that is planned from on it is in no unit. */
 static char *
-check_pulled (const BatchQuestion *question, const Batch *batch, const BatchPart *part)
+check_in_use (const BatchQuestion *question, const Batch *batch, const BatchPart *part)
 {
-    const BatchUnit *unit =
-        part->from_unit >= 0 && part->from_unit < (int) batch->units->len ? batch->units->pdata[part->from_unit] : NULL;
-    guint lent = 0, at_first = 0;
+    for (guint i = 0; batch->replan != NULL && i < batch->replan->lost->len; i++) {
+        const BatchLost *lost = &g_array_index (batch->replan->lost, BatchLost, i);
+        gboolean it = lost->number == part->number && lost->part == part->part && lost->stepping == part->stepping &&
+                      lost->bound == part->bound && (lost->owner == OWNER_STOCK) == (part->owner == OWNER_STOCK);
 
-    if (unit == NULL || unit->aside != ASIDE_NOT)
-        return g_strdup_printf ("%s #%u is from no unit of this batch that is done", part->part->name, part->number);
-    if (!question->shop->lend_pulled_parts || unit->unit->own_parts_stay)
-        return g_strdup_printf ("%s #%u stays with %s, and is lent", part->part->name, part->number, unit->unit->id);
-    if (part->stays->len == 0)
-        return NULL;
-    for (guint p = 0; p < batch->parts->len; p++) {
-        const BatchPart *other = part_at (batch, (int) p);
-        lent += other->owner == OWNER_UNIT && other->from_unit == part->from_unit && same_lot (other, part) &&
-                lent_from (other) <= lent_from (part);
+        for (guint k = 0; it && k < part->stays->len; k++)
+            if (g_array_index (part->stays, BatchStay, k).to > begin_of (question))
+                return g_strdup_printf ("%s #%u is out of use (%s:%u), and is to be in %s", part->part->name,
+                                        part->number, lost->at.file, lost->at.line,
+                                        id_of (batch, g_array_index (part->stays, BatchStay, k).unit));
     }
-    guint needed = own_needed_after (batch, (guint) part->from_unit, part, lent_from (part), &at_first);
-    if (lent + needed > at_first)
-        return g_strdup_printf ("%s #%u is lent before %s has given it", part->part->name, part->number,
-                                unit->unit->id);
     return NULL;
 }
 
@@ -278,6 +234,8 @@ replay_parts (const BatchQuestion *question, const Batch *batch)
         wrong = check_numbers (question, batch);
     for (guint p = 0; p < batch->parts->len && wrong == NULL; p++)
         if (part_at (batch, (int) p)->owner == OWNER_UNIT)
-            wrong = check_pulled (question, batch, part_at (batch, (int) p));
+            wrong = replay_pulled (question, batch, part_at (batch, (int) p));
+    for (guint p = 0; p < batch->parts->len && wrong == NULL; p++)
+        wrong = check_in_use (question, batch, part_at (batch, (int) p));
     return wrong;
 }

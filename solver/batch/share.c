@@ -42,7 +42,7 @@ lots_suffice (const ModeDraws *draws, const guint *there)
 /* Adds what classes give that can be done with what there is; TRUE: something was added. A class gives once, by its first
  * possible mode that gives the most. */
 static gboolean
-add_gifts (Planning *planning, const guint *units, guint *there, gboolean *counted, int rank)
+add_gifts (Planning *planning, const guint *units, guint *there, guint *lost, gboolean *counted, int rank)
 {
     g_autofree guint *more = g_new0 (guint, planning->pools->len + 1);
     gboolean added = FALSE;
@@ -58,6 +58,10 @@ add_gifts (Planning *planning, const guint *units, guint *there, gboolean *count
                 more[g_array_index (draws->gives, Give, i).pool] += units[c];
         }
     for (guint p = 0; p < planning->pools->len; p++) {
+        guint gone = MIN (more[p], lost[p]);
+
+        more[p] -= gone;
+        lost[p] -= gone;
         if (more[p] > 0 && pool_at (planning, p)->rank < 0)
             pool_at (planning, p)->rank = rank;
         there[p] += more[p];
@@ -74,13 +78,17 @@ find_possible (Planning *planning)
     guint n_classes = planning->batch->classes->len;
     g_autofree guint *units = units_of_classes (planning);
     g_autofree guint *there = g_new0 (guint, planning->pools->len + 1);
+    g_autofree guint *lost = g_new0 (guint, planning->pools->len + 1); /* modes give so many that are out of use */
     g_autofree gboolean *counted = g_new0 (gboolean, n_classes + 1);
 
     for (guint p = 0; p < planning->pools->len; p++) {
-        there[p] = pool_at (planning, p)->lot.count;
+        int beyond = gifts_beyond_modes (planning, p);
+
+        there[p] = pool_at (planning, p)->lot.count + (guint) MAX (beyond, 0);
+        lost[p] = (guint) MAX (-beyond, 0);
         pool_at (planning, p)->rank = -1;
     }
-    for (int rank = 1; add_gifts (planning, units, there, counted, rank);)
+    for (int rank = 1; add_gifts (planning, units, there, lost, counted, rank);)
         rank++;
     for (guint c = 0; c < n_classes; c++)
         for (guint m = 0; has_mode (planning, c, m); m++) {

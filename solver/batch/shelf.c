@@ -60,6 +60,20 @@ is_pushed_out (const Unit *unit, const Want *want, guint slot)
            !want_slot_is_met (&want->slots[slot], fitted->part, fitted->stepping);
 }
 
+/* Pulled parts that are lent on already, whatever becomes of their units' routes; and those that are out of use. */
+static void
+count_known_gifts (Planning *planning)
+{
+    for (guint i = 0; i < planning->gifts->len; i++) {
+        const KnownGift *gift = &g_array_index (planning->gifts, KnownGift, i);
+        guint pool = find_or_add_pool (planning, OWNER_LOAN, gift->lot.part, gift->lot.stepping, gift->lot.bound);
+        guint *give = &g_array_index (planning->pools, Pool, pool).give;
+        int beyond = gift_beyond_modes (planning, gift);
+
+        *give = beyond < 0 ? *give - MIN (*give, 1) : *give + (guint) beyond;
+    }
+}
+
 void
 shelf_expect (Planning *planning)
 {
@@ -76,6 +90,7 @@ shelf_expect (Planning *planning)
             g_array_index (planning->pools, Pool, pool).give += class->units;
         }
     }
+    count_known_gifts (planning);
 }
 
 /* ---- What modes take and give ---- */
@@ -128,7 +143,7 @@ draws_of_mode (Planning *planning, const BatchClass *class, const BatchMode *mod
     }
     for (guint i = 0; i < pulled->len; i++) {
         const Pulled *one = &g_array_index (pulled, Pulled, i);
-        const Fitted *fitted = &class->unit->fitted[one->slot];
+        const Fitted *fitted = unit_piece (class->unit, one->slot);
 
         if (!may_be_lent (planning, class->unit, fitted))
             continue;
@@ -185,6 +200,7 @@ shelf_count (Planning *planning)
         for (guint p = 0; p < planning->pools->len; p++)
             g_array_index (planning->pools, Pool, p).give +=
                 planning_class (planning, c)->units * given_by_unit (planning, c, p);
+    count_known_gifts (planning);
 }
 
 /* ---- The shelf ---- */

@@ -41,7 +41,7 @@ standing_lose_parts (Standing *standing, const Shop *after, const GArray *steps,
 
     for (guint i = 0; i < before->lots->len; i++) {
         const Lot *had = &g_array_index (before->lots, Lot, i);
-        guint has = 0;
+        guint has = 0, gone = 0;
 
         for (guint k = 0; k < after->lots->len; k++) {
             const Lot *lot = &g_array_index (after->lots, Lot, k);
@@ -50,12 +50,12 @@ standing_lose_parts (Standing *standing, const Shop *after, const GArray *steps,
                 has += lot->count;
         }
         if (has < had->count)
-            lost_note (standing, had, had->count - has, steps, from, by_last_route);
+            gone = had->count - has - lost_note (standing, had, had->count - has, steps, from, by_last_route);
         for (guint k = 0; k < planning->shop->lots->len; k++) {
             Lot *left = &g_array_index (planning->shop->lots, Lot, k);
             if (left->owner == had->owner && left->part == had->part && left->stepping == had->stepping &&
                 left->bound == had->bound)
-                left->count -= MIN (left->count, had->count - MIN (had->count, has));
+                left->count -= MIN (left->count, gone);
         }
     }
 }
@@ -209,6 +209,7 @@ stand_by_record (Standing *standing)
         return;
     standing_lose_parts (standing, resumed->shop, steps, from, TRUE);
     if (!goes_on (standing, resumed, steps)) {
+        standing_hold_by_entries (standing, from);
         standing_leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
     } else {
         plan->done = steps->len - resumed->left->len;
@@ -262,6 +263,7 @@ standing_leave_at_step (Planning *planning, guint unit)
     const UnitPlan *plan = &planning->plans[unit];
     g_autoptr (GArray) steps = standing_published_steps (plan->published);
 
+    standing_hold_by_time (planning, unit);
     standing_leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
 }
 
@@ -317,6 +319,7 @@ replan_read (Planning *planning)
     const GPtrArray *published = planning->question->published->units;
 
     replan_take (planning);
+    gifts_read (planning);
     for (guint i = 0; i < published->len; i++) {
         PublishedUnit *unit = published->pdata[i];
 
@@ -326,8 +329,9 @@ replan_read (Planning *planning)
     }
     for (guint i = 0; i < planning_units (planning); i++)
         stand (planning, i, g_hash_table_lookup (by_id, g_intern_string (planning->plans[i].unit->id)), lent);
+    g_autoptr (GArray) left = replan_lent_left (planning, lent);
     for (guint i = 0; i < planning_units (planning); i++)
-        leave_if_lost (planning, i, lent);
+        leave_if_lost (planning, i, left);
     standing_settle_numbers (planning);
-    replan_ask_whose (planning);
+    gifts_settle (planning, GIFTS_FIRST);
 }

@@ -24,12 +24,17 @@ Unit *standing_unit_after (const Unit *unit, const GArray *steps, guint done);
 Resumed *standing_resume_part (Standing *standing, GArray *steps, guint count);
 /* Parts that the entries from `from` on set aside are gone for everybody; `steps`: the route that they go by. */
 void standing_lose_parts (Standing *standing, const Shop *after, const GArray *steps, guint from, gboolean by_last_route);
-/* Notes that so many of a lot are gone, with their numbers where the sheet that the entries were made by tells them (lost.c). */
-void lost_note (Standing *standing, const Lot *lot, guint count, const GArray *steps, guint from, gboolean by_last_route);
+/* Notes that so many of a lot are gone, with their numbers where the sheet that the entries were made by tells them (lost.c). How
+ * many of them were pulled parts. */
+guint lost_note (Standing *standing, const Lot *lot, guint count, const GArray *steps, guint from, gboolean by_last_route);
 /* The unit out of what a record leaves, and the shop too where it is asked for; the rest is freed. Transfer full. */
 Unit *standing_take_unit (Resumed **resumed, Shop **shop);
 /* From here on the unit is this one; takes it over. */
 void standing_stand_as (Planning *planning, guint unit, Unit *stands);
+/* Notes the numbers of the loaners in a unit that leaves its route: by the steps that are done, or by its record's entries from
+ * `from` on (standing_held.c). Before it leaves. */
+void standing_hold_by_time (Planning *planning, guint unit);
+void standing_hold_by_entries (Standing *standing, guint from);
 /* The unit, which keeps to its published route, is planned anew from where that has got it. */
 void standing_leave_at_step (Planning *planning, guint unit);
 /* What records and the clock say of numbered loaners must go together (standing_numbers.c). */

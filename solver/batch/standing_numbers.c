@@ -100,7 +100,10 @@ go_on_from_there (Planning *planning, const Had *claim, const Had *other)
                          plan->unit->id, task->step.part->name, task->part_number,
                          other->fit == G_MAXUINT ? "was set aside in" : "was then in",
                          planning->plans[other->unit].unit->id));
+    guint slot = task->step.slot;
     standing_leave_at_step (planning, claim->unit);
+    if (claim->to == G_MAXINT64)
+        plan->held[slot] = 0; /* some other one */
 }
 
 static void
@@ -126,6 +129,28 @@ claim_for_unit (Numbers *numbers, guint unit)
             go_on_from_there (planning, &claim, other);
         else
             wait_in_front (planning, &claim, other);
+    }
+}
+
+/* What is in a unit that has left its route is nobody else's now; of two that have one by their records nobody knows which. */
+static void
+claim_for_slots (Numbers *numbers, guint unit)
+{
+    const Planning *planning = numbers->planning;
+    UnitPlan *plan = &planning->plans[unit];
+
+    for (guint s = 0; s < plan->unit->board->slots->len; s++) {
+        const Fitted *in = &plan->unit->fitted[s];
+        Had claim = { unit, 0, planning->question->now, G_MAXINT64 };
+        GArray *claims = NULL;
+
+        if (in->part == NULL || in->owner != OWNER_LOAN || plan->held[s] == 0)
+            continue;
+        claims = claims_on (numbers, in->part, in->stepping, in->bound, plan->held[s]);
+        if (find_conflict (claims, &claim, FALSE) != NULL)
+            plan->held[s] = 0;
+        else
+            g_array_append_val (claims, claim);
     }
 }
 
@@ -176,6 +201,9 @@ standing_settle_numbers (Planning *planning)
     }
     g_array_sort_with_data (order, compare_first_begins, planning);
     claim_lost (&numbers);
+    for (guint i = 0; i < planning_units (planning); i++)
+        if (planning->plans[i].held != NULL && planning_unit (planning, i)->aside == ASIDE_NOT)
+            claim_for_slots (&numbers, i);
     for (int records = 1; records >= 0; records--)
         for (guint i = 0; i < order->len; i++) {
             guint unit = g_array_index (order, guint, i);

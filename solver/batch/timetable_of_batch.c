@@ -157,7 +157,8 @@ add_gifts (const Making *making, const ModeDraws *draws)
         const Give *give = &g_array_index (draws->gives, Give, i);
         guint resource = making->mapping->resource_of_pool[give->pool];
 
-        if (give->step >= making->first && resource != G_MAXUINT)
+        if (give->step >= making->first && resource != G_MAXUINT &&
+            !gift_is_lost (making->planning, give->pool, making->unit, give->step))
             timetable_add_gain (making->made, resource, 1, task_of_step (making, give->step))->early =
                 part_of_task (making, give->step, TRUE);
     }
@@ -273,24 +274,6 @@ add_job (Planning *planning, Mapping *mapping, guint unit, gboolean by_rank)
 }
 
 /* ---- The whole ---- */
-
-guint
-planning_given (const Planning *planning, guint pool)
-{
-    guint given = 0;
-
-    for (guint i = 0; planning->question->published != NULL && i < planning_units (planning); i++) {
-        const UnitPlan *plan = &planning->plans[i];
-        const ModeDraws *draws =
-            plan->done > 0 && plan->keeps >= 0 ? planning_draws (planning, plan->class, (guint) plan->keeps) : NULL;
-
-        for (guint k = 0; draws != NULL && k < draws->gives->len; k++) {
-            const Give *give = &g_array_index (draws->gives, Give, k);
-            given += give->pool == pool && give->step < plan->done ? 1 : 0;
-        }
-    }
-    return given;
-}
 
 static void
 add_resources (Planning *planning, Mapping *mapping)

@@ -64,6 +64,9 @@ json_lost (const BatchLost *lost)
     json_set_text (object, "owner", owner_name (lost->owner));
     if (lost->number > 0)
         json_object_set_new (object, "number", json_integer (lost->number));
+    json_set_text (object, "from-unit", lost->of);
+    if (lost->of != NULL && lost->of_step != G_MAXUINT)
+        json_object_set_new (object, "pulled-by", json_integer (lost->of_step + 1));
     json_set_text (object, "unit", lost->unit);
     json_object_set_new (object, "entry", json_integer (lost->entry));
     json_set_text (object, "file", lost->at.file);

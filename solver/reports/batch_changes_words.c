@@ -59,11 +59,14 @@ batch_lost_words (const BatchLost *lost)
 {
     g_autofree char *name = batch_short_part (lost->part, lost->stepping);
     g_autofree char *number =
-        lost->number > 0 ? g_strdup_printf (" #%u", lost->number) : g_strdup (" (its number is not known)");
+        lost->of != NULL     ? g_strdup_printf (" of %s", lost->of)
+        : lost->number > 0 ? g_strdup_printf (" #%u", lost->number)
+                           : g_strdup (" (its number is not known)");
 
     return g_strdup_printf ("%s%s%s%s, %s: set aside in %s (%s:%u:%u)", name, lost->bound == NULL ? "" : " bound to ",
-                            lost->bound == NULL ? "" : lost->bound, number, words_owner (lost->owner), lost->unit,
-                            lost->at.file, lost->at.line, lost->at.column);
+                            lost->bound == NULL ? "" : lost->bound, number,
+                            lost->of != NULL ? "lent on" : words_owner (lost->owner), lost->unit, lost->at.file,
+                            lost->at.line, lost->at.column);
 }
 
 /* ---- Why ---- */

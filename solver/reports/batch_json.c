@@ -210,6 +210,8 @@ json_part (const BatchView *view, guint index)
     json_object_set_new (object, "number", json_integer (part->number));
     if (part->from_unit >= 0)
         json_set_text (object, "from-unit", view_unit (view, (guint) part->from_unit)->unit->id);
+    if (part->from_unit >= 0 && part->from_step != G_MAXUINT)
+        json_object_set_new (object, "pulled-by", json_integer (part->from_step + 1));
     json_set_text (object, "serial", part->serial);
     for (guint i = 0; i < part->stays->len; i++)
         json_array_append_new (stays, json_stay (view, &g_array_index (part->stays, BatchStay, i)));

@@ -108,6 +108,8 @@ batch_whose_words (const BatchView *view, const BatchUnit *unit, const BatchTask
         return g_strdup_printf ("to be lent to %s", borrowers);
     if (part == NULL || part->from_unit < 0)
         return NULL;
+    if (view_unit (view, (guint) part->from_unit) == unit)
+        return g_strdup (step->kind == STEP_FIT ? "its own, lent on till then" : "its own, keep it with the unit");
     return step->kind == STEP_FIT ? g_strdup ("lent by that unit")
                                   : g_strdup_printf ("back to %s", view_unit (view, (guint) part->from_unit)->unit->id);
 }

@@ -305,7 +305,8 @@ batch_published_read (const char *file, const char *text, const Book *book, cons
     gboolean fine = reading.document != NULL && begins_then (&reading, clock);
 
     if (fine)
-        fine = reading_head (&reading, published) && read_units (&reading, units, published);
+        fine = reading_head (&reading, published) && read_units (&reading, units, published) &&
+               reading_lent (&reading, published);
     json_decref (reading.document);
     g_string_free (reading.path, TRUE);
     return fine ? g_steal_pointer (&published) : NULL;

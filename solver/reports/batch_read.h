@@ -34,6 +34,10 @@ gboolean reading_head (Reading *reading, BatchPublished *published);
 /* Eight digits that tell a timetable from another. */
 gboolean reading_is_mark (const char *text);
 
+/* The pulled parts that are lent on. FALSE after a complaint. */
+gboolean reading_lent (Reading *reading, BatchPublished *published);
+/* Which part it is: model, stepping, to whom it is bound. FALSE after a complaint. */
+gboolean reading_part (Reading *reading, const json_t *object, Step *step);
 /* The steps of a written route, `list` being at the path. NULL after a complaint. Transfer full (GArray of Step). */
 GArray *reading_steps (Reading *reading, const json_t *list, const Board *board);
 

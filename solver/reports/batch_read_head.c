@@ -35,11 +35,25 @@ static gboolean
 read_lost (Reading *reading, const json_t *object, BatchPublished *published)
 {
     const char *unit = reading_words (reading, object, "unit");
-    PublishedLost lost = { NULL, 0, 0 };
+    const char *of = json_string_value (json_object_get (object, "from-unit"));
+    guint pulled_by = 0;
+    PublishedLost lost = { .of = of == NULL ? NULL : g_intern_string (of) };
 
     if (unit == NULL || !reading_number (reading, object, "entry", 1, &lost.entry) ||
-        (json_object_get (object, "number") != NULL && !reading_number (reading, object, "number", 1, &lost.number)))
+        (json_object_get (object, "number") != NULL && !reading_number (reading, object, "number", 1, &lost.number)) ||
+        (json_object_get (object, "pulled-by") != NULL &&
+         !reading_number (reading, object, "pulled-by", 1, &pulled_by)))
         return FALSE;
+    lost.of_step = pulled_by - 1; /* none becomes G_MAXUINT */
+    if (of != NULL) {
+        Step step = { .at = MARK_NONE };
+
+        if (!reading_part (reading, object, &step))
+            return FALSE;
+        lost.part = step.part;
+        lost.stepping = step.stepping;
+        lost.bound = step.bound;
+    }
     lost.unit = g_intern_string (unit);
     g_array_append_val (published->lost, lost);
     return TRUE;

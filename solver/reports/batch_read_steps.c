@@ -138,8 +138,8 @@ read_stepping (Reading *reading, const json_t *object, Step *step)
     return wrong_member (reading, "stepping", "expected a stepping of the part in the book");
 }
 
-static gboolean
-read_fit (Reading *reading, const json_t *object, Step *step)
+gboolean
+reading_part (Reading *reading, const json_t *object, Step *step)
 {
     const char *part = reading_words (reading, object, "part");
     const char *bound = json_string_value (json_object_get (object, "bound"));
@@ -150,7 +150,13 @@ read_fit (Reading *reading, const json_t *object, Step *step)
     step->bound = bound == NULL ? NULL : g_intern_string (bound);
     if (step->part == NULL)
         return wrong_member (reading, "part", "expected a part of the book");
-    return read_stepping (reading, object, step) && read_owner (reading, object, step);
+    return read_stepping (reading, object, step);
+}
+
+static gboolean
+read_fit (Reading *reading, const json_t *object, Step *step)
+{
+    return reading_part (reading, object, step) && read_owner (reading, object, step);
 }
 
 static gboolean

@@ -16,8 +16,10 @@ char *replay_routes (const BatchQuestion *question, const Batch *batch);
 char *replay_times (const BatchQuestion *question, const Batch *batch);
 /* No unit is left open, or goes to another technician while it is open, where it need not. After replay_times(). */
 char *replay_openings (const BatchQuestion *question, const Batch *batch);
-/* No technician in two places, no two units at one bench place. */
+/* No technician in two places, no two units at one bench place; but for steps under way that are more than the shop has of either. */
 char *replay_bench (const BatchQuestion *question, const Batch *batch);
+/* What the published timetable has under way, and no record contradicts, goes on as it was published. */
+char *replay_under_way (const BatchQuestion *question, const Batch *batch);
 /* Every part in one place at a time, no more of them than there are, pulled ones lent only once they are out. */
 char *replay_parts (const BatchQuestion *question, const Batch *batch);
 /* Plans with branches: the modes are their worst cases, and stock, lent parts and what is said hold in every case. After the others. */

@@ -49,7 +49,7 @@ time_of_entry (const BatchQuestion *question, const RecordEntry *entry)
 {
     gint64 time = record_entry_time (&question->clock, entry);
 
-    return time <= question->now ? time : G_MININT64;
+    return time >= 0 && time <= question->now ? time : G_MININT64; /* else its clock stands wrong */
 }
 
 gint64

@@ -22,6 +22,8 @@ char *replay_bench (const BatchQuestion *question, const Batch *batch);
 char *replay_under_way (const BatchQuestion *question, const Batch *batch);
 /* Every part in one place at a time, no more of them than there are, pulled ones lent only once they are out. */
 char *replay_parts (const BatchQuestion *question, const Batch *batch);
+/* What may be in a unit that was set aside for its record is given to no other. */
+char *replay_withheld (const BatchQuestion *question, const Batch *batch);
 /* Plans with branches: the modes are their worst cases, and stock, lent parts and what is said hold in every case. After the others. */
 char *replay_branches (const BatchQuestion *question, const Batch *batch);
 

@@ -230,6 +230,7 @@ stock_of_a_unit_whose_record_cannot_be_is_given_to_nobody (void **state)
                           "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 3}]\n",
                           LARGER ("L", "") LARGER ("M", "") LARGER ("N", "") RECORD ("M", DONE (4)));
     Batch *batch = NULL;
+    g_autofree char *wrong = NULL;
 
     (void) state;
     assert_int_equal (unit_of (wall.small->batch, "N")->aside, ASIDE_NO_STOCK);
@@ -246,6 +247,14 @@ stock_of_a_unit_whose_record_cannot_be_is_given_to_nobody (void **state)
             assert_false (was (&wall, "M", k)->step.kind == STEP_FIT && was (&wall, "M", k)->step.part == part->part &&
                           was (&wall, "M", k)->part_number == part->number);
     }
+    /* The check would see it. */
+    for (guint k = 0; k < batch_published_find (wall.published, "M")->tasks->len; k++)
+        for (guint p = 0; p < batch->parts->len && was (&wall, "M", k)->step.kind == STEP_FIT; p++)
+            if (((BatchPart *) batch->parts->pdata[p])->part == was (&wall, "M", k)->step.part)
+                ((BatchPart *) batch->parts->pdata[p])->number = was (&wall, "M", k)->part_number;
+    wrong = batch_check (&wall.small->question, batch);
+    assert_non_null (wrong);
+    assert_non_null (strstr (wrong, "may be in M"));
     wall_clear (&wall);
 }
 

@@ -153,7 +153,8 @@ bench_move (const BatchQuestion *question, const Batch *batch, const BatchUnit *
         return move;
     const BatchTask *task = &g_array_index (unit->tasks, BatchTask, step);
     const GArray *steps =
-        ((const BatchMode *) ((const BatchClass *) batch->classes->pdata[unit->class])->modes->pdata[unit->mode])->steps;
+        ((const BatchMode *) ((const BatchClass *) batch->classes->pdata[unit->class])->modes->pdata[unit->mode])
+            ->steps;
     gboolean first = step == steps_done (unit);
 
     if (task->done || task->begins < question->now)

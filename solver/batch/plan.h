@@ -165,6 +165,8 @@ typedef struct {
     guint *left;    /* owned; per pool */
     guint **served; /* owned; per class and mode: units that have it and may change it */
 } Sharing;
+/* Takes what is withheld for the unit (withheld.c). */
+void sharing_take_withheld (Sharing *sharing, guint unit);
 gboolean sharing_has (const Sharing *sharing, const ModeDraws *draws);
 void sharing_take (Sharing *sharing, guint class, guint mode);
 void sharing_put_back (Sharing *sharing, guint class, guint mode);

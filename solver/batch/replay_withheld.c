@@ -21,8 +21,9 @@ check_unit (const Batch *batch, const PublishedUnit *published)
             const BatchPart *part = batch->parts->pdata[p];
 
             if (part->stays->len > 0 && is_that_part (part, &g_array_index (published->tasks, PublishedTask, k)))
-                return g_strdup_printf ("%s #%u may be in %s, which is set aside for its record, and another unit gets it",
-                                        part->part->name, part->number, published->unit);
+                return g_strdup_printf (
+                    "%s #%u may be in %s, which is set aside for its record, and another unit gets it",
+                    part->part->name, part->number, published->unit);
         }
     return NULL;
 }

@@ -98,14 +98,15 @@ say_let_be (Planning *planning, const GArray *more, guint there, const char *wha
     for (guint i = 0; i < more->len; i++) {
         const UnderWay *one = &g_array_index (more, UnderWay, i);
 
-        g_string_append_printf (ids, "%s%s step %u", i > 0 ? ", " : "",
-                                planning_unit (planning, one->unit)->unit->id, planning->plans[one->unit].done + 1);
+        g_string_append_printf (ids, "%s%s step %u", i > 0 ? ", " : "", planning_unit (planning, one->unit)->unit->id,
+                                planning->plans[one->unit].done + 1);
     }
     if (more->len > 0)
-        g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("more is under way than the shop has %s for (%u): %s %s let be to its end, and "
-                                          "counted in none; see who is at it, and where",
-                                          what, there, ids->str, more->len == 1 ? "is" : "are each"));
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("more is under way than the shop has %s for (%u): %s %s let be to the end, and not "
+                             "counted; see who is at it, and where",
+                             what, there, ids->str, more->len == 1 ? "is" : "are"));
     g_string_free (ids, TRUE);
 }
 
@@ -190,11 +191,12 @@ give_up_place (Planning *planning, guint unit)
 
     plan->parked = TRUE;
     if (plan->stands_open)
-        g_ptr_array_add (planning->batch->said,
-                         g_strdup_printf ("%s: it stands open, and no bench place is left for it beside what is under way "
-                                          "or stands open too; close or cover it, no power on it, and put it aside until "
-                                          "it is gone on with",
-                                          plan->unit->id));
+        g_ptr_array_add (
+            planning->batch->said,
+            g_strdup_printf ("%s: it stands open, and no bench place is left for it beside what is under way "
+                             "or stands open too; close or cover it, no power on it, and put it aside until "
+                             "it is gone on with",
+                             plan->unit->id));
 }
 
 void

@@ -125,20 +125,6 @@ sharing_put_back (Sharing *sharing, guint class, guint mode)
     }
 }
 
-static void
-take_withheld (Sharing *sharing, guint unit)
-{
-    g_autoptr (GArray) lots = unit_withheld (sharing->planning, unit);
-
-    for (guint i = 0; i < lots->len; i++) {
-        const Lot *lot = &g_array_index (lots, Lot, i);
-        int pool = planning_pool (sharing->planning, OWNER_STOCK, lot->part, lot->stepping, lot->bound);
-
-        if (pool >= 0)
-            sharing->left[pool] -= MIN (sharing->left[pool], lot->count);
-    }
-}
-
 /* What units hold of the stock already is gone, whatever becomes of them; so is what those may hold of which nothing is known. */
 static void
 take_what_is_fitted (Sharing *sharing)
@@ -147,7 +133,7 @@ take_what_is_fitted (Sharing *sharing)
         const Unit *unit = sharing->planning->plans[i].unit;
 
         if (unit_withholds (sharing->planning, i)) {
-            take_withheld (sharing, i);
+            sharing_take_withheld (sharing, i);
             continue;
         }
         for (guint s = 0; s < unit->board->slots->len; s++) {

@@ -115,7 +115,6 @@ add_place (const Making *making)
 {
     gboolean from_marker =
         making->skip > 0 && !making->plan->parked && (making->plan->done > 0 || making->plan->has_record);
-
     guint first = from_marker ? 0 : making->skip, last = making->made->tasks->len - 1;
 
     if (making->plan->no_place && first == last)

@@ -54,6 +54,20 @@ unit_withheld (const Planning *planning, guint unit)
     return most;
 }
 
+void
+sharing_take_withheld (Sharing *sharing, guint unit)
+{
+    g_autoptr (GArray) lots = unit_withheld (sharing->planning, unit);
+
+    for (guint i = 0; i < lots->len; i++) {
+        const Lot *lot = &g_array_index (lots, Lot, i);
+        int pool = planning_pool (sharing->planning, OWNER_STOCK, lot->part, lot->stepping, lot->bound);
+
+        if (pool >= 0)
+            sharing->left[pool] -= MIN (sharing->left[pool], lot->count);
+    }
+}
+
 static void
 say_lot (const Lot *lot, GString *words)
 {
@@ -108,10 +122,11 @@ withheld_say (Planning *planning)
         for (guint k = 0; k < lots->len; k++)
             say_lot (&g_array_index (lots, Lot, k), words);
         if (words->len > 0)
-            g_ptr_array_add (planning->batch->said,
-                             g_strdup_printf ("%s: what the published timetable keeps for it from stock (%s) is given to "
-                                              "nobody else, as it may be in it already",
-                                              planning_unit (planning, i)->unit->id, words->str));
+            g_ptr_array_add (
+                planning->batch->said,
+                g_strdup_printf ("%s: what the published timetable keeps for it from stock (%s) is given to "
+                                 "nobody else, as it may be in it already",
+                                 planning_unit (planning, i)->unit->id, words->str));
         g_string_free (words, TRUE);
     }
 }

@@ -46,7 +46,8 @@ batch_say_moves (Paper *paper, const BatchView *view)
     g_autofree char *units = words_count (ids->len, "unit moves", "units move");
 
     if (ids->len > 0)
-        paper_say (paper, 0, 2, MARK_CAUTION "%s" MARK_PLAIN " to another bench place: %s%s%s; the sheets say at which "
+        paper_say (paper, 0, 2,
+                   MARK_CAUTION "%s" MARK_PLAIN " to another bench place: %s%s%s; the sheets say at which "
                                 "step, and how.",
                    units, some, open->len > 0 ? "; left open: " : "", open->len > 0 ? opened : "");
 }

@@ -13,7 +13,7 @@
 #define RECORD(id, entries) "record: of-" id "\nunit: " id "\nentries:\n" entries "---\n"
 #define ENTRY(step, outcome, time)                                                                                     \
     "  - {step: " #step ", outcome: " outcome ", time: 2034-03-06T" time "+01:00, initials: mk}\n"
-#define DONE(step) ENTRY (step, "done", "07:05")
+#define DONE(step)         ENTRY (step, "done", "07:05")
 #define FAILED(step, time) ENTRY (step, "failed, found: it did not take", time)
 
 typedef struct {
@@ -264,8 +264,7 @@ stock_of_a_unit_whose_record_cannot_be_is_given_to_nobody (void **state)
 static void
 nobody_was_at_it_since_the_last_entry (void **state)
 {
-    Wall wall = wall_new (BENCH ("2", "2"),
-                          TWO RECORD ("A", ENTRY (1, "done", "07:09") FAILED (2, "07:13")));
+    Wall wall = wall_new (BENCH ("2", "2"), TWO RECORD ("A", ENTRY (1, "done", "07:09") FAILED (2, "07:13")));
     Batch *batch = replan (&wall, 200);
     const BatchUnit *unit = unit_of (batch, "A");
     gint64 failed = 0;
@@ -286,8 +285,7 @@ static void
 a_loaner_is_in_it_since_the_record_says_so (void **state)
 {
     static const char *const records[] = { TWO RECORD ("A", DONE (1) ENTRY (2, "done", "07:11")),
-                                           TWO RECORD ("A", DONE (1) ENTRY (2, "done", "07:11")
-                                                                FAILED (3, "07:20")) };
+                                           TWO RECORD ("A", DONE (1) ENTRY (2, "done", "07:11") FAILED (3, "07:20")) };
 
     (void) state;
     for (guint i = 0; i < G_N_ELEMENTS (records); i++) {

@@ -39,8 +39,10 @@ check_unit (const BatchQuestion *question, const Batch *batch, guint index)
 char *
 batch_check (const BatchQuestion *question, const Batch *batch)
 {
-    char *(*const parts[]) (const BatchQuestion *, const Batch *) = { replay_routes, replay_times, replay_bench,
-                                                                      replay_parts,  replay_branches, replay_openings };
+    char *(*const parts[]) (const BatchQuestion *, const Batch *) = {
+        replay_routes, replay_times, replay_under_way, replay_bench,   replay_parts,
+        replay_withheld, replay_branches, replay_openings
+    };
     char *wrong = NULL;
 
     if (batch->units->len != question->units->len)

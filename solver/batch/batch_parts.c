@@ -140,6 +140,27 @@ note_lost (const Placing *placing, GHashTable *used)
     }
 }
 
+/* What may be in a unit that was set aside for its record keeps its number too. */
+static void
+note_withheld (const Placing *placing, GHashTable *used)
+{
+    const Planning *planning = placing->planning;
+
+    for (guint i = 0; i < planning_units (planning); i++) {
+        const GArray *tasks = unit_withholds (planning, i) ? planning->plans[i].published->tasks : NULL;
+
+        for (guint k = 0; tasks != NULL && k < tasks->len; k++) {
+            const PublishedTask *task = &g_array_index (tasks, PublishedTask, k);
+            int pool = task->step.kind != STEP_FIT || task->step.owner != OWNER_STOCK
+                           ? -1
+                           : planning_pool (planning, OWNER_STOCK, task->step.part, task->step.stepping, task->step.bound);
+
+            if (pool >= 0 && task->part_number != NO_NUMBER)
+                g_hash_table_add (used, number_key ((guint) pool, task->part_number));
+        }
+    }
+}
+
 /* Published numbers first, where they are free; the others the lowest that is, in order of time. */
 static void
 number_stock (Placing *placing)
@@ -149,6 +170,7 @@ number_stock (Placing *placing)
     g_autofree guint *next = g_new0 (guint, placing->planning->pools->len + 1);
 
     note_lost (placing, used);
+    note_withheld (placing, used);
     g_array_sort (placing->placed, compare_begins);
     for (int published = 1; published >= 0; published--)
         for (guint i = 0; i < placing->placed->len; i++) {

@@ -55,6 +55,21 @@ take_block (GArray *tasks, const Block *block, const GArray *times, gint64 begin
     }
 }
 
+/* What is let be goes on where it was published, by whom it was. */
+static void
+take_let_be (const UnitPlan *plan, GArray *tasks)
+{
+    const PublishedTask *was = NULL;
+    BatchTask *task = NULL;
+
+    if (!plan->no_place && !plan->no_hand)
+        return;
+    was = &g_array_index (plan->published->tasks, PublishedTask, plan->done);
+    task = &g_array_index (tasks, BatchTask, plan->done);
+    task->place = plan->no_place ? was->place : task->place;
+    task->technician = plan->no_hand ? was->technician : task->technician;
+}
+
 static void
 take_job (Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job)
 {
@@ -70,6 +85,7 @@ take_job (Planning *planning, const Mapping *mapping, const Assignment *assignme
     for (guint i = 0; i < blocks->len; i++)
         take_block (unit->tasks, &g_array_index (blocks, Block, i), times, schedule->start[job][skip + i],
                     assignment->task_hand[job][skip + i], assignment->span_units[job][0][0]);
+    take_let_be (&planning->plans[index], unit->tasks);
 }
 
 static void

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* Units that are left open between two steps of one opening: docs/batch.md, "Openings". */
-#include "batch/batch.h"
+#include "batch/bench.h"
 
 #include "check/steps.h"
 
@@ -58,6 +58,11 @@ batch_left_open (const BatchQuestion *question, const Batch *batch, const BatchU
         return left;
     left.open = TRUE;
     left.since = before->attended_until;
+    if (before->done) {
+        gint64 worked = bench_worked_last (question, unit);
+
+        left.since = worked != G_MININT64 ? MIN (worked, task->begins) : left.since;
+    }
     left.over_shift_end = batch_over_shift_end (question, left.since, task->begins);
     left.left_by = handed_over ? before->technician : G_MAXUINT;
     return left;

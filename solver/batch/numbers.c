@@ -3,6 +3,7 @@
  *
  * Uses of a resource lie in lanes, one per number, and from any moment on at which two lanes are free they may change
  * places: what follows in both goes along. So each use in turn brings the number that it had into its lane, if that is free. */
+#include "batch/bench.h"
 #include "batch/plan.h"
 
 typedef struct {
@@ -10,7 +11,7 @@ typedef struct {
     guint resource, wished; /* G_MAXUINT: any */
     guint *number;          /* borrowed from the assignment */
     const guint *like;      /* the number of an earlier use, wished before that; NULL: none; borrowed likewise */
-    gboolean held;          /* since before the timetable begins */
+    guint held;             /* since before the timetable begins; 2: by a unit that stands open; 0: not */
 } Use;
 
 static int
@@ -23,13 +24,13 @@ compare_uses (gconstpointer a, gconstpointer b)
         return left->from < right->from ? -1 : 1;
     /* What is in a unit already keeps its number before one that is fitted at that moment gets it; any will do for the rest. */
     if (left->held != right->held)
-        return left->held ? -1 : 1;
+        return left->held > right->held ? -1 : 1;
     return (left->wished == G_MAXUINT) - (right->wished == G_MAXUINT);
 }
 
 static void
 add_use (GArray *uses, const Schedule *schedule, const Mode *mode, guint job, const Span *span, guint *number,
-         guint wished, gboolean held)
+         guint wished, guint held)
 {
     const gint64 *start = schedule->start[job];
     Use use = { start[span->first] + span->lead,
@@ -62,6 +63,26 @@ wished_loaner (const Planning *planning, const UnitPlan *plan, const Holding *ho
     return was != NULL ? lane_of_number (planning, holding->pool, was->part_number) : G_MAXUINT;
 }
 
+/* Where it is, if it is on the bench; else where it was published to go on. */
+static guint
+wished_place (const Planning *planning, const UnitPlan *plan)
+{
+    const PublishedTask *next = published_task (plan, plan->done);
+    gboolean on_the_bench = unit_has_begun (plan) && !plan->parked && plan->under_way < 0;
+
+    if (next != NULL && !on_the_bench)
+        return next->place;
+    return unit_has_begun (plan) ? bench_last_place (plan->published, plan->done, planning->question->now) : G_MAXUINT;
+}
+
+static guint
+holds_place (const UnitPlan *plan)
+{
+    gboolean held = !plan->parked && (plan->done > 0 || plan->has_record);
+
+    return !held ? 0 : plan->stands_open ? 2 : 1;
+}
+
 static void
 add_span_uses (const Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job, GArray *uses)
 {
@@ -72,17 +93,16 @@ add_span_uses (const Planning *planning, const Mapping *mapping, const Assignmen
     guint used = g_array_index ((GArray *) mapping->modes_of_job->pdata[job], guint, schedule->mode[job]);
     g_autoptr (GArray) holdings =
         mode_holdings (planning, plan->unit, class_mode (planning_class (planning, plan->class), used)->steps);
-    const PublishedTask *first = published_task (plan, plan->done);
 
     add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, 0), &assignment->span_units[job][0][0],
-             first != NULL ? first->place : G_MAXUINT, plan->done > 0 || plan->has_record);
+             wished_place (planning, plan), holds_place (plan));
     for (guint i = 0; i < holdings->len; i++) {
         const Holding *holding = &g_array_index (holdings, Holding, i);
 
         if (holding->owner != OWNER_LOAN || holding->remove == G_MAXUINT || holding->remove < plan->done)
             continue;
         add_use (uses, schedule, mode, job, &g_array_index (mode->spans, Span, at), &assignment->span_units[job][at][0],
-                 wished_loaner (planning, plan, holding), holding->fit == G_MAXUINT || holding->fit < plan->done);
+                 wished_loaner (planning, plan, holding), holding->fit == G_MAXUINT || holding->fit < plan->done ? 1 : 0);
         at++;
     }
 }
@@ -110,7 +130,7 @@ add_hand_uses (const Planning *planning, const Mapping *mapping, const Assignmen
                     was != NULL ? was->technician : G_MAXUINT,
                     &assignment->task_hand[job][skip + i],
                     block->goes_on || was == NULL ? before : NULL,
-                    FALSE };
+                    0 };
 
         if (use.to > use.from) {
             g_array_append_val (uses, use);

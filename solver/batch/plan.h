@@ -45,6 +45,8 @@ typedef struct {
     Unit *as_read;   /* owned; it goes on by that route, and this is how it stands by its record; else NULL */
     gboolean settled; /* its record leaves no release with which the rest of that route is not its way */
     gboolean parked; /* begun, and without a bench place at the moment */
+    gboolean stands_open;       /* it waits on the bench, or was put aside from there, and was left with the power off */
+    gboolean no_place, no_hand; /* what is under way of it is more than there are places, technicians for: it is let be */
     int keeps;       /* the mode that it goes on with; -1: any */
     int mode;        /* the one that stock is kept for; -1: none */
     guint *held;      /* owned; anew: per slot the published number of the loaner in it, 0: not known; NULL: it goes on */
@@ -156,12 +158,20 @@ void mode_draws_free (gpointer data);
 
 /* Gives each unit a mode that stock and loaners allow, or sets it aside. */
 void share_out (Planning *planning);
+/* A unit that was set aside for its record keeps what the published timetable had for it from stock (withheld.c). */
+gboolean unit_withholds (const Planning *planning, guint unit);
+/* That, with what is in it by the part of its record that can be gone by; empty of any other unit. Transfer full (GArray of Lot). */
+GArray *unit_withheld (const Planning *planning, guint unit);
+/* Says what is withheld, and which loaners may be in those units. */
+void withheld_say (Planning *planning);
 /* Stock being handed out. */
 typedef struct {
     Planning *planning;
     guint *left;    /* owned; per pool */
     guint **served; /* owned; per class and mode: units that have it and may change it */
 } Sharing;
+/* Takes what is withheld for the unit (withheld.c). */
+void sharing_take_withheld (Sharing *sharing, guint unit);
 gboolean sharing_has (const Sharing *sharing, const ModeDraws *draws);
 void sharing_take (Sharing *sharing, guint class, guint mode);
 void sharing_put_back (Sharing *sharing, guint class, guint mode);
@@ -215,6 +225,7 @@ guint block_of_step (const GArray *blocks, guint step);
 typedef struct {
     gint64 stretch; /* the longest that a block may be */
     guint hands, places;
+    guint beside; /* where a unit is that ends on no place that is counted; G_MAXUINT: there is none */
     guint *resource_of_pool; /* owned; G_MAXUINT: none */
     GArray *unit_of_job;     /* guint; owned */
     GPtrArray *modes_of_job; /* GArray of guint: mode of the class; owned */
@@ -258,6 +269,8 @@ GArray *standing_published_steps (const PublishedUnit *published);
 void replan_keep_modes (Planning *planning);
 /* What is held now has to be there: puts right what records and timetable say apart. After the sharing. */
 void replan_settle (Planning *planning);
+/* Who keeps a bench place, when it is known what is under way (settle.c). */
+void settle_places (Planning *planning);
 /* Nothing is known yet. Transfer full. */
 BatchReplan *batch_replan_new (guint units);
 void batch_replan_free (BatchReplan *replan);

@@ -121,12 +121,6 @@ replan_keep_modes (Planning *planning)
 
 /* ---- What is held now ---- */
 
-/* In all of the shop, at the moment. */
-typedef struct {
-    guint *lent; /* owned; per pool */
-    guint places;
-} Now;
-
 static gboolean
 is_in (const Holding *holding, const UnitPlan *plan)
 {
@@ -145,15 +139,6 @@ holdings_of (const Planning *planning, guint unit)
                           class_mode (planning_class (planning, plan->class), (guint) plan->mode)->steps);
 }
 
-static gboolean
-is_on_the_bench (const Planning *planning, guint unit)
-{
-    const UnitPlan *plan = &planning->plans[unit];
-
-    return unit_has_begun (plan) &&
-           plan->done < class_mode (planning_class (planning, plan->class), (guint) plan->mode)->steps->len;
-}
-
 /* By the clock alone, and what it would hold is elsewhere: it waits in front of the step that fits it. */
 static void
 hold_back (Planning *planning, guint unit, const Holding *holding)
@@ -170,9 +155,9 @@ hold_back (Planning *planning, guint unit, const Holding *holding)
     plan->under_way = -1;
 }
 
-/* FALSE: there are not as many. */
+/* `lent`: per pool, of all of the shop at the moment. FALSE: there are not as many. */
 static gboolean
-hold (Planning *planning, guint unit, Now *now)
+hold (Planning *planning, guint unit, guint *lent)
 {
     const UnitPlan *plan = &planning->plans[unit];
     g_autoptr (GArray) holdings = holdings_of (planning, unit);
@@ -183,55 +168,39 @@ hold (Planning *planning, guint unit, Now *now)
 
         if (!is_in (holding, plan))
             continue;
-        if (now->lent[holding->pool] >= pool->lot.count + planning_given (planning, holding->pool)) {
+        if (lent[holding->pool] >= pool->lot.count + planning_given (planning, holding->pool)) {
             if (plan->has_record || holding->fit == G_MAXUINT)
                 return FALSE;
             hold_back (planning, unit, holding);
             break;
         }
-        now->lent[holding->pool]++;
+        lent[holding->pool]++;
     }
     return TRUE;
 }
 
-static void
-settle_unit (Planning *planning, guint unit, Now *now)
-{
-    UnitPlan *plan = &planning->plans[unit];
-
-    if (!hold (planning, unit, now)) {
-        planning_set_aside (planning, unit, ASIDE_RECORD,
-                            g_strdup ("by its record it holds a loaner, and of those that the shop has and units have given by now none is "
-                      "left for it"));
-        return;
-    }
-    if (!is_on_the_bench (planning, unit))
-        return;
-    /* A write that is under way goes on wherever the unit is put; else it waits beside the bench. */
-    if (now->places < MAX (planning->shop->stations, 1))
-        now->places++;
-    else if (plan->under_way < 0)
-        plan->parked = TRUE;
-    else
-        plan->under_way = -1;
-}
-
-/* Records come before the clock, and what is under way before what waits. */
+/* Of loaners records come before the clock, and what is under way before what waits; of places settle_places() tells. */
 static void
 settle_units (Planning *planning)
 {
-    Now now = { g_new0 (guint, planning->pools->len + 1), 0 };
+    g_autofree guint *lent = g_new0 (guint, planning->pools->len + 1);
+    g_autofree gboolean *settled = g_new0 (gboolean, planning_units (planning) + 1);
 
     for (int turn = 0; turn < 4; turn++)
         for (guint i = 0; i < planning_units (planning); i++) {
             const UnitPlan *plan = &planning->plans[i];
             gboolean records = turn < 2, under_way = turn % 2 == 0;
 
-            if (planning_unit (planning, i)->aside == ASIDE_NOT && unit_has_begun (plan) &&
-                plan->has_record == records && (plan->under_way >= 0) == under_way)
-                settle_unit (planning, i, &now);
+            if (settled[i] || planning_unit (planning, i)->aside != ASIDE_NOT || !unit_has_begun (plan) ||
+                plan->has_record != records || (plan->under_way >= 0) != under_way)
+                continue;
+            settled[i] = TRUE; /* one that is held back then waits, and is not to be counted again */
+            if (!hold (planning, i, lent))
+                planning_set_aside (
+                    planning, i, ASIDE_RECORD,
+                    g_strdup ("by its record it holds a loaner, and of those that the shop has and units have given by "
+                              "now none is left for it"));
         }
-    g_free (now.lent);
 }
 
 /* Who is held back has not given what others count on. */
@@ -239,9 +208,8 @@ void
 replan_settle (Planning *planning)
 {
     do {
-        for (guint i = 0; i < planning_units (planning); i++)
-            planning->plans[i].parked = FALSE;
         (void) gifts_settle (planning, GIFTS_SHARED);
         settle_units (planning);
     } while (gifts_settle (planning, GIFTS_SHARED));
+    settle_places (planning);
 }

@@ -16,13 +16,17 @@ char *replay_routes (const BatchQuestion *question, const Batch *batch);
 char *replay_times (const BatchQuestion *question, const Batch *batch);
 /* No unit is left open, or goes to another technician while it is open, where it need not. After replay_times(). */
 char *replay_openings (const BatchQuestion *question, const Batch *batch);
-/* No technician in two places, no two units at one bench place. */
+/* No technician in two places, no two units at one bench place; but for steps under way that are more than the shop has of either. */
 char *replay_bench (const BatchQuestion *question, const Batch *batch);
+/* What the published timetable has under way, and no record contradicts, goes on as it was published. */
+char *replay_under_way (const BatchQuestion *question, const Batch *batch);
 /* Every part in one place at a time, no more of them than there are, pulled ones lent only once they are out. */
 char *replay_parts (const BatchQuestion *question, const Batch *batch);
 /* One pulled part: whose it is, and that it was given before it is lent. */
 char *replay_pulled (const BatchQuestion *question, const Batch *batch, const BatchPart *part);
 gboolean replayed_alike (const BatchPart *left, const BatchPart *right);
+/* What may be in a unit that was set aside for its record is given to no other. */
+char *replay_withheld (const BatchQuestion *question, const Batch *batch);
 /* Plans with branches: the modes are their worst cases, and stock, lent parts and what is said hold in every case. After the others. */
 char *replay_branches (const BatchQuestion *question, const Batch *batch);
 

@@ -133,13 +133,17 @@ sharing_put_back (Sharing *sharing, guint class, guint mode)
     }
 }
 
-/* What units hold of the stock already is gone, whatever becomes of them. */
+/* What units hold of the stock already is gone, whatever becomes of them; so is what those may hold of which nothing is known. */
 static void
 take_what_is_fitted (Sharing *sharing)
 {
     for (guint i = 0; i < planning_units (sharing->planning); i++) {
         const Unit *unit = sharing->planning->plans[i].unit;
 
+        if (unit_withholds (sharing->planning, i)) {
+            sharing_take_withheld (sharing, i);
+            continue;
+        }
         for (guint s = 0; s < unit->board->slots->len; s++) {
             const Fitted *fitted = &unit->fitted[s];
             int pool =
@@ -358,4 +362,5 @@ share_out (Planning *planning)
     do
         find_possible (planning);
     while (share_once (planning));
+    withheld_say (planning);
 }

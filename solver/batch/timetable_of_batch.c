@@ -65,7 +65,9 @@ published_begin (const Making *making, guint step)
 static void
 add_task (const Making *making, const Block *block)
 {
-    guint index = timetable_add_task (making->made, block->duration, block->attended);
+    gboolean begun = block->first == making->plan->done && making->plan->under_way >= 0;
+    guint index = timetable_add_task (making->made, block->duration,
+                                      begun && making->plan->no_hand ? 0 : block->attended);
     Task *task = &g_array_index (making->made->tasks, Task, index);
 
     task->not_before = planning_begin (making->planning);
@@ -139,15 +141,19 @@ add_loaners (const Making *making)
     }
 }
 
-/* Nobody holds a place for a unit that waits to be worked on again. */
+/* Nobody holds a place for a unit that waits to be worked on again; nor is one counted for what is let be, up to its end. This span is
+ * the job's first one. */
 static void
 add_place (const Making *making)
 {
     gboolean from_marker =
         making->skip > 0 && !making->plan->parked && (making->plan->done > 0 || making->plan->has_record);
+    guint first = from_marker ? 0 : making->skip, last = making->made->tasks->len - 1;
 
-    timetable_add_span (making->made, making->mapping->places, 1, from_marker ? 0 : making->skip,
-                        making->made->tasks->len - 1);
+    if (making->plan->no_place && first == last)
+        timetable_add_span (making->made, making->mapping->beside, 1, first, last);
+    else
+        timetable_add_span (making->made, making->mapping->places, 1, making->plan->no_place ? first + 1 : first, last);
 }
 
 static void
@@ -283,6 +289,10 @@ add_resources (Planning *planning, Mapping *mapping)
     mapping->hands = timetable_add_resource (timetable, "technicians", MAX (planning->shop->technicians, 1));
     mapping->places = timetable_add_resource (timetable, "bench places", MAX (planning->shop->stations, 1));
     timetable->hands = (int) mapping->hands;
+    mapping->beside = G_MAXUINT;
+    for (guint i = 0; i < planning_units (planning) && mapping->beside == G_MAXUINT; i++)
+        if (planning->plans[i].no_place)
+            mapping->beside = timetable_add_resource (timetable, "no bench place", planning_units (planning));
     mapping->resource_of_pool = g_new (guint, planning->pools->len + 1);
     for (guint i = 0; i < planning->pools->len; i++) {
         const Lot *lot = &pool_at (planning, i)->lot;

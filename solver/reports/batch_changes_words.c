@@ -2,6 +2,8 @@
 /* What became different in a batch that was planned anew, in words. */
 #include "reports/batch_changes.h"
 
+#include "batch/bench.h"
+
 const PublishedUnit *
 batch_published_unit (const BatchView *view, guint index)
 {
@@ -106,14 +108,27 @@ part_words (const BatchView *view, guint index, const BatchChange *change)
     return g_strdup_printf ("no %s is free for its published time%s", name, holder);
 }
 
+/* Transfer full. */
+static char *
+failed_words (const BatchView *view, guint step, gint64 failed)
+{
+    g_autofree char *time = failed != G_MININT64 ? time_words (view, failed) : NULL;
+
+    return g_strdup_printf ("step %u failed by its record%s%s, and is still to be done", step + 1,
+                            time != NULL ? " at " : "", time != NULL ? time : "");
+}
+
 /* Transfer full; NULL: nothing is known for certain. */
 static char *
 why_moved (const BatchView *view, guint index, const BatchChange *change)
 {
     g_autofree char *holder = holder_words (view, change, "one");
+    gint64 failed = G_MININT64;
 
     switch (change->why) {
     case MOVED_BEHIND:
+        if (bench_step_failed (view->report->question, view_unit (view, index), change->about, &failed))
+            return failed_words (view, change->about, failed);
         return g_strdup_printf ("step %u was to begin before now, and has not been done", change->about + 1);
     case MOVED_PART:
         return part_words (view, index, change);

@@ -3,6 +3,7 @@
 #include "reports/batch_changes.h"
 #include "reports/batch_late.h"
 #include "reports/batch_left_open.h"
+#include "reports/batch_moves.h"
 #include "reports/batch_sheet.h"
 
 static void
@@ -98,6 +99,7 @@ batch_say_head (Paper *paper, const BatchView *view)
         say_writes (paper, view);
         batch_say_lent (paper, view);
         batch_say_openings (paper, view);
+        batch_say_moves (paper, view);
     }
     say_changes (paper, view);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* A batch as JSON: docs/batch-json.md, docs/schemas/printed-batch.schema.json. The long lists are written entry by entry, a line each, so that
  * ten thousand units never stand in memory as a tree. */
+#include "batch/bench.h"
 #include "reports/batch_branches.h"
 #include "reports/batch_branches_json.h"
 #include "reports/batch_changes.h"
@@ -180,6 +181,7 @@ static json_t *
 json_stay (const BatchView *view, const BatchStay *stay)
 {
     const BatchUnit *unit = view_unit (view, stay->unit);
+    const Window in = bench_stay (view->report->question, view->batch, stay);
     json_t *object = json_object ();
 
     json_set_text (object, "unit", unit->unit->id);
@@ -188,9 +190,9 @@ json_stay (const BatchView *view, const BatchStay *stay)
         json_object_set_new (object, "fitted-by", json_integer (stay->fit_step + 1));
     if (stay->remove_step != G_MAXUINT)
         json_object_set_new (object, "removed-by", json_integer (stay->remove_step + 1));
-    json_object_set_new (object, "from", json_tenths (stay->from));
-    if (stay->to != G_MAXINT64)
-        json_object_set_new (object, "to", json_tenths (stay->to));
+    json_object_set_new (object, "from", json_tenths (in.from));
+    if (in.to != G_MAXINT64)
+        json_object_set_new (object, "to", json_tenths (in.to));
     return object;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* The timetable as strips, one for each shift: a row for each technician, bench place and lent part. Where a bar lies is said in minutes
  * of its strip; how wide a minute is, the style sheet says. */
+#include "batch/bench.h"
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
 
@@ -88,8 +89,14 @@ fill_places (Chart *chart, guint places)
         guint index = g_array_index (chart->view->order, guint, i);
         const BatchUnit *unit = view_unit (chart->view, index);
 
-        if (unit->tasks->len > 0 && view_begins (unit) <= chart->until && view_task (unit, 0)->place < places)
-            add_bar (chart->rows->pdata[first + view_task (unit, 0)->place], view_begins (unit), view_ends (unit), index);
+        for (guint k = 0, end = 0; k < unit->tasks->len; k = end) {
+            const BatchTask *task = view_task (unit, k);
+
+            for (end = k + 1; end < unit->tasks->len && view_task (unit, end)->place == task->place;)
+                end++;
+            if (task->begins <= chart->until && task->place < places)
+                add_bar (chart->rows->pdata[first + task->place], task->begins, view_task (unit, end - 1)->ends, index);
+        }
     }
 }
 
@@ -119,8 +126,10 @@ fill_parts (Chart *chart)
         for (guint s = 0; s < part->stays->len; s++) {
             const BatchStay *stay = &g_array_index (part->stays, BatchStay, s);
 
-            if (stay->from <= chart->until)
-                add_bar (row, stay->from, MIN (stay->to, chart->view->ends), stay->unit);
+            const Window in = bench_stay (chart->view->report->question, chart->view->batch, stay);
+
+            if (in.from <= chart->until)
+                add_bar (row, in.from, MIN (in.to, chart->view->ends), stay->unit);
         }
     }
 }

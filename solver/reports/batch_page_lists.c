@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The lists of a batch's page: where parts go, who does what when, which situations there are. */
+#include "batch/bench.h"
 #include "reports/batch_left_open.h"
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
@@ -66,6 +67,7 @@ put_stay (const BatchView *view, const BatchPart *part, guint index, GString *ou
 {
     const BatchStay *stay = &g_array_index (part->stays, BatchStay, index);
     const BatchUnit *unit = view_unit (view, stay->unit);
+    const Window in = bench_stay (view->report->question, view->batch, stay);
 
     g_string_append (out, "<tr><td>");
     if (index == 0) {
@@ -78,13 +80,13 @@ put_stay (const BatchView *view, const BatchPart *part, guint index, GString *ou
     g_string_append (out, "</td><td>");
     markup_put (out, board_slot (unit->unit->board, stay->slot)->name);
     g_string_append (out, "</td><td>");
-    put_time (view, stay->from, out);
+    put_time (view, in.from, out);
     put_condition (view, unit, stay->fit_step, out);
     g_string_append (out, "</td><td>");
-    if (stay->to == G_MAXINT64)
+    if (in.to == G_MAXINT64)
         g_string_append (out, "stays");
     else
-        put_time (view, stay->to, out);
+        put_time (view, in.to, out);
     if (batch_stay_is_over_shift_end (view, stay))
         g_string_append (out, ", over the end of a shift");
     g_string_append (out, "</td></tr>\n");

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "reports/batch_left_open.h"
+#include "reports/batch_moves.h"
 #include "reports/markup.h"
 #include "reports/route_sheet.h"
 #include "reports/route_text.h"
@@ -37,8 +38,7 @@ put_unit_head (const BatchView *view, const BatchUnit *unit, guint way, GString 
     g_autofree char *ends = batch_time_words (view->clock, view_ends (unit));
     g_autofree char *due = !batch_unit_is_due (unit) ? NULL : batch_time_words (view->clock, unit->due);
     g_autofree char *wanted = words_want (unit->unit->board, unit->want);
-    g_autofree char *place =
-        unit->tasks->len == 0 ? g_strdup ("-") : batch_number_words (view_task (unit, 0)->place);
+    g_autofree char *place = batch_place_words (unit);
     g_autofree char *line = g_strdup_printf (
         "%s %s; bench place %s; from %s to %s%s%s; situation %u; timetable %s", unit->unit->board->name,
         (const char *) unit->unit->board->revisions->pdata[unit->unit->revision], place, begins, ends,
@@ -131,6 +131,7 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
         task->part < 0 ? NULL : batch_part_words (view, view->batch->parts->pdata[task->part]);
     g_autofree char *whose = batch_whose_words (view, unit, task);
 
+    batch_say_move (left, view, unit, task->step);
     batch_say_left_open (left, view, unit, task->step);
     batch_page_put_across (left, "mind", out);
     batch_page_put_readings (unit, sheet, task->step, view->way_of[unit->class][unit->mode] + 1, out);

@@ -1,0 +1,197 @@
+/* SPDX-License-Identifier: MIT */
+/* Replay of what is under way: no step that the published timetable has under way at now, and that no record contradicts, begins at
+ * another time or is forgotten. A write that runs can't be put off. */
+#include "batch/replay.h"
+
+#include <string.h>
+
+/* ---- Records ---- */
+
+static const Record *
+record_of (const BatchQuestion *question, const char *id)
+{
+    const Record *found = NULL;
+
+    for (guint i = 0; i < question->library->records->len && found == NULL; i++) {
+        const Record *record = question->library->records->pdata[i];
+
+        if (record->entries->len > 0 && strcmp (record->unit, id) == 0)
+            found = record;
+    }
+    return found;
+}
+
+/* An entry on the step by its number, of the route that the unit goes by. */
+static gboolean
+tells_of_step (const Record *record, const BatchUnit *unit, guint step)
+{
+    guint entry = 0;
+    gboolean tells = FALSE;
+
+    for (guint i = 0; unit->earlier != NULL && i < unit->earlier->len; i++)
+        entry += ((const BatchEarlier *) unit->earlier->pdata[i])->entries;
+    for (; entry < record->entries->len; entry++)
+        tells |= ((const RecordEntry *) record->entries->pdata[entry])->number == step + 1;
+    return tells;
+}
+
+/* ---- Routes ---- */
+
+static gboolean
+is_same_step (const Step *one, const Step *other)
+{
+    if (one->kind != other->kind)
+        return FALSE;
+    if (one->kind == STEP_WRITE)
+        return one->component == other->component && one->release == other->release && one->method == other->method;
+    return one->slot == other->slot &&
+           (one->kind != STEP_FIT || (one->part == other->part && one->owner == other->owner));
+}
+
+static gboolean
+keeps_its_route (const Batch *batch, const BatchUnit *unit, const PublishedUnit *published)
+{
+    guint before = published->earlier != NULL ? published->earlier->len : 0;
+    gboolean same =
+        unit->tasks->len == published->tasks->len && before == (unit->earlier != NULL ? unit->earlier->len : 0);
+
+    for (guint i = 0; same && i < unit->tasks->len; i++)
+        same = is_same_step (&g_array_index (published->tasks, PublishedTask, i).step,
+                             &g_array_index (replayed_mode (batch, unit)->steps, Step, i));
+    return same;
+}
+
+/* ---- Whether it may wait ---- */
+
+static gboolean
+is_lost (const Batch *batch, const Part *part)
+{
+    gboolean lost = FALSE;
+
+    for (guint i = 0; i < batch->replan->lost->len; i++)
+        lost |= g_array_index (batch->replan->lost, BatchLost, i).part == part;
+    return lost;
+}
+
+/* Some record is of a unit that has to do with such a part: it came with one, or a published step fits one. */
+static gboolean
+records_tell_of (const BatchQuestion *question, const Batch *batch, const Part *part)
+{
+    gboolean tell = FALSE;
+
+    for (guint i = 0; i < batch->units->len && !tell; i++) {
+        const Unit *unit = ((const BatchUnit *) batch->units->pdata[i])->unit;
+        const PublishedUnit *published = batch_published_find (question->published, unit->id);
+
+        if (record_of (question, unit->id) == NULL)
+            continue;
+        for (guint s = 0; s < unit->board->slots->len; s++)
+            tell |= unit->fitted[s].part == part;
+        for (guint k = 0; published != NULL && k < published->tasks->len; k++)
+            tell |= g_array_index (published->tasks, PublishedTask, k).step.part == part;
+    }
+    return tell;
+}
+
+static guint
+shop_lends (const Shop *shop, const Part *part)
+{
+    guint count = 0;
+
+    for (guint i = 0; i < shop->lots->len; i++) {
+        const Lot *lot = &g_array_index (shop->lots, Lot, i);
+        count += lot->owner == OWNER_LOAN && lot->part == part ? lot->count : 0;
+    }
+    return count;
+}
+
+/* Published to be in a unit now: fitted, and not taken out. */
+static guint
+are_out (const BatchQuestion *question, const Part *part)
+{
+    const GPtrArray *units = question->published->units;
+    guint out = 0;
+
+    for (guint i = 0; i < units->len; i++) {
+        const GArray *tasks = ((const PublishedUnit *) units->pdata[i])->tasks;
+
+        for (guint k = 0; k < tasks->len; k++) {
+            const PublishedTask *task = &g_array_index (tasks, PublishedTask, k);
+            out += task->step.kind == STEP_FIT && task->step.owner == OWNER_LOAN && task->step.part == part &&
+                           task->begins < question->now
+                       ? 1
+                       : 0;
+        }
+    }
+    return out;
+}
+
+/* It waits in front of a step that fits a loaner which records say is elsewhere or out of use, or which the shop has not got. */
+static gboolean
+may_wait (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint under_way)
+{
+    guint step = 0;
+
+    while (step < unit->tasks->len && g_array_index (unit->tasks, BatchTask, step).done)
+        step++;
+    if (step > under_way)
+        return FALSE;
+    const Step *fit = &g_array_index (replayed_mode (batch, unit)->steps, Step, step);
+    return fit->kind == STEP_FIT && fit->owner == OWNER_LOAN &&
+           (is_lost (batch, fit->part) || records_tell_of (question, batch, fit->part) ||
+            are_out (question, fit->part) > shop_lends (question->shop, fit->part));
+}
+
+/* ---- Unit by unit ---- */
+
+/* G_MAXUINT: nothing is. */
+static guint
+published_under_way (const PublishedUnit *published, gint64 now)
+{
+    for (guint i = 0; i < published->tasks->len; i++) {
+        const PublishedTask *task = &g_array_index (published->tasks, PublishedTask, i);
+
+        if (task->begins < now && task->ends > now)
+            return i;
+    }
+    return G_MAXUINT;
+}
+
+/* It says that something before the step is not done, or has an entry on the step itself. */
+static gboolean
+contradicts (const Record *record, const BatchUnit *unit, guint step)
+{
+    gboolean all_done = TRUE;
+
+    for (guint i = 0; i < step; i++)
+        all_done &= g_array_index (unit->tasks, BatchTask, i).done;
+    return !all_done || tells_of_step (record, unit, step);
+}
+
+static char *
+check_unit (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit)
+{
+    const PublishedUnit *published = batch_published_find (question->published, unit->unit->id);
+    const Record *record = record_of (question, unit->unit->id);
+    guint step = published != NULL ? published_under_way (published, question->now) : G_MAXUINT;
+
+    if (unit->aside != ASIDE_NOT || step == G_MAXUINT || !keeps_its_route (batch, unit, published))
+        return NULL;
+    const BatchTask *task = &g_array_index (unit->tasks, BatchTask, step);
+    if (record != NULL ? contradicts (record, unit, step) : may_wait (question, batch, unit, step))
+        return NULL;
+    if (!task->done && task->begins == g_array_index (published->tasks, PublishedTask, step).begins)
+        return NULL;
+    return g_strdup_printf ("%s, step %u: it is under way, and is not gone on with as it was published", unit->unit->id,
+                            step + 1);
+}
+
+char *
+replay_under_way (const BatchQuestion *question, const Batch *batch)
+{
+    char *wrong = NULL;
+
+    for (guint i = 0; question->published != NULL && i < batch->units->len && wrong == NULL; i++)
+        wrong = check_unit (question, batch, batch->units->pdata[i]);
+    return wrong;
+}

@@ -142,6 +142,27 @@ may_wait (const BatchQuestion *question, const Batch *batch, const BatchUnit *un
             are_out (question, fit->part) > shop_lends (question->shop, fit->part));
 }
 
+/* It took a part out that by a record another unit has had since: then it is over, whatever the clock says. */
+static gboolean
+was_taken_from (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint step)
+{
+    const Step *out = &g_array_index (replayed_mode (batch, unit)->steps, Step, step);
+    gboolean taken = FALSE;
+
+    for (guint p = 0; out->kind == STEP_REMOVE && p < batch->parts->len; p++) {
+        const BatchPart *part = batch->parts->pdata[p];
+
+        for (guint k = 0; part->from_unit >= 0 && batch->units->pdata[part->from_unit] == unit && k < part->stays->len; k++) {
+            const BatchStay *stay = &g_array_index (part->stays, BatchStay, k);
+            const BatchUnit *borrower = batch->units->pdata[stay->unit];
+
+            taken |= part->from_step == step && stay->fit_step != G_MAXUINT && record_of (question, borrower->unit->id) != NULL &&
+                     g_array_index (borrower->tasks, BatchTask, stay->fit_step).done;
+        }
+    }
+    return taken;
+}
+
 /* ---- Unit by unit ---- */
 
 /* G_MAXUINT: nothing is. */
@@ -179,6 +200,8 @@ check_unit (const BatchQuestion *question, const Batch *batch, const BatchUnit *
         return NULL;
     const BatchTask *task = &g_array_index (unit->tasks, BatchTask, step);
     if (record != NULL ? contradicts (record, unit, step) : may_wait (question, batch, unit, step))
+        return NULL;
+    if (record == NULL && task->done && was_taken_from (question, batch, unit, step))
         return NULL;
     if (!task->done && task->begins == g_array_index (published->tasks, PublishedTask, step).begins)
         return NULL;

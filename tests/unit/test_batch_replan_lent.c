@@ -2,7 +2,7 @@
 /* Pulled parts that are lent on stay the parts of their units over replans, whatever becomes of a unit's route.
  *
  * source: worked by hand from docs/batch.md, "When it goes wrong", and the minutes of SHOP_TIMES. L takes its dorvan-4c out from 07:00
- * to 07:08 and is done at 07:21; D, which is dark, borrows it from 07:29 to 07:55 (opening 6, out 2; in 4, write 14; opening 6, out 2).
+ * to 07:08 and is done at 07:21; with one technician D, which is dark, borrows it from 07:29 to 07:55 (opening 6, out 2; in 4, write 14; opening 6, out 2).
  * elvane-12c does not start with system 1.4.0 (data/larkfield/book, as in story 06), so L itself borrows a dorvan-4c where that is
  * what it turns out to have. */
 #include "batch_units.h"
@@ -109,7 +109,7 @@ processors_beside (const Unit *unit)
 static void
 a_part_that_is_out_lies_beside_its_unit_no_more (void **state)
 {
-    Chain chain = chain_new (SHOP_OF ("2", ""), OUT_AT_D);
+    Chain chain = chain_new (SHOP_OF ("1", ""), OUT_AT_D);
     const BatchPart *part = part_of (chain.batch, "L");
     guint number = part->number;
 
@@ -140,7 +140,7 @@ static void
 it_is_out_in_every_later_plan_too (void **state)
 {
     static const gint64 moments[] = { 350, 360, 500, 549 };
-    Chain chain = chain_new (SHOP_OF ("2", ""), OUT_AT_D);
+    Chain chain = chain_new (SHOP_OF ("1", ""), OUT_AT_D);
     guint number = part_of (chain.batch, "L")->number;
     gint64 finish = 0;
 
@@ -165,8 +165,8 @@ it_is_out_in_every_later_plan_too (void **state)
 static void
 what_nobody_counts_on_lies_beside_its_unit (void **state)
 {
-    Chain wanted = chain_new (SHOP_OF ("2", ""), OUT_AT_D);
-    Chain alone = chain_new (SHOP_OF ("2", ""),
+    Chain wanted = chain_new (SHOP_OF ("1", ""), OUT_AT_D);
+    Chain alone = chain_new (SHOP_OF ("1", ""),
                              LARGER ("L", "") RECORD ("L", AT (1, "done", "", "07:08") AT (2, "failed", READ_OLD, "07:12")));
     Batch *batch = chain_on (&wanted, 130);
 
@@ -294,7 +294,7 @@ assert_refused (Chain *chain, const Batch *batch, const char *piece)
 static void
 the_check_sees_what_is_not_so (void **state)
 {
-    Chain chain = chain_new (SHOP_OF ("2", ""), OUT_AT_D);
+    Chain chain = chain_new (SHOP_OF ("1", ""), OUT_AT_D);
     Batch *batch = chain_on (&chain, 350);
     BatchPart *part = (BatchPart *) part_of (batch, "L");
     const Fitted again = { .part = part->part, .stepping = part->stepping, .owner = OWNER_UNIT };
@@ -334,7 +334,7 @@ the_check_sees_what_is_not_so (void **state)
 static void
 the_json_says_whose_each_part_is (void **state)
 {
-    Chain chain = chain_new (SHOP_OF ("2", ""), OUT_AT_D);
+    Chain chain = chain_new (SHOP_OF ("1", ""), OUT_AT_D);
 
     (void) state;
     for (int turn = 0; turn < 2; turn++) {

@@ -58,7 +58,7 @@ add_place (GArray *places, const BatchUnit *unit)
     return TRUE;
 }
 
-static char *
+static void
 add_hands (GArray *hands, const BatchUnit *unit)
 {
     for (guint i = 0; i < unit->tasks->len; i++) {
@@ -67,8 +67,10 @@ add_hands (GArray *hands, const BatchUnit *unit)
 
         if (!task->done && use.to > use.from)
             g_array_append_val (hands, use);
+        use = (Use){ task->start.technician, task->start.begins, task->ends, unit };
+        if (!task->done && task->start.apart)
+            g_array_append_val (hands, use);
     }
-    return NULL;
 }
 
 char *

@@ -240,6 +240,7 @@ json_task (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
     json_object_set_new (object, "begins", json_tenths (task->begins));
     json_object_set_new (object, "attended-until", json_tenths (task->attended_until));
     json_object_set_new (object, "ends", json_tenths (task->ends));
+    batch_json_last_start (object, &task->start);
     if (task->done)
         json_object_set_new (object, "done", json_true ());
     if (left_open != NULL)

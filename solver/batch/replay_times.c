@@ -97,8 +97,8 @@ check_start (const Shop *shop, const BatchUnit *unit, const BatchMode *mode, con
 
     if (start->apart != starts_apart (shop, unit->unit->board, mode, task->step))
         return g_strdup_printf ("%s, step %u: its start is %s", id, task->step + 1,
-                                start->apart ? "a task of its own and should not be"
-                                             : "in the step, and nobody may be there as that ends");
+                                start->apart ? "a task of its own, and should be part of the step"
+                                             : "no task of its own, and nobody need be there as the step ends");
     if (!start->apart)
         return NULL;
     if (start->begins < start->step_ends)
@@ -121,13 +121,16 @@ check_length (const Shop *shop, const BatchUnit *unit, const BatchMode *mode, gu
     const BatchTask *task = &g_array_index (unit->tasks, BatchTask, step);
     const WalkedStep *walked = &g_array_index (mode->walk->walked, WalkedStep, step);
     gint64 around = minutes_around (shop, unit->unit->board, mode, step);
+    char *wrong = check_start (shop, unit, mode, task);
 
+    if (wrong != NULL)
+        return wrong;
     if (own_end (task) - task->begins != in_tenths (walked->minutes) + around)
         return g_strdup_printf ("%s, step %u: it is not as long as the step takes", unit->unit->id, step + 1);
     if (task->attended_until - task->begins != in_tenths (walked->attended) + around)
         return g_strdup_printf ("%s, step %u: it is not attended for as long as the step asks", unit->unit->id,
                                 step + 1);
-    return check_start (shop, unit, mode, task);
+    return NULL;
 }
 
 /* ---- The shop's week ---- */

@@ -80,8 +80,8 @@ typedef struct {
     gint64 from, to;
 } BatchStay;
 
-/* The start behind a last step that nobody attends to its end: a task of its own, attended throughout. Where the last step is attended
- * to its end, the start is part of it, and all of this is 0. */
+/* The start behind a last step that nobody attends to its end: a task of its own, attended throughout. Where the last step is
+ * attended to its end, the start is part of it, and all of this is 0. */
 typedef struct {
     gboolean apart;
     gint64 step_ends; /* of the step itself; the task that has both ends with the start */

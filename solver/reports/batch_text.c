@@ -101,8 +101,8 @@ say_situations (Paper *paper, const BatchView *view)
 
 /* ---- Days ---- */
 
-/* Steps of one unit that a technician begins one after the other, with none of another unit between; or a start that is a task of its
- * own, which has no steps. */
+/* Steps of one unit that a technician begins one after the other, with none of another unit between; or a start that is a task of
+ * its own, which has no steps. */
 typedef struct {
     guint unit;
     gint64 begins;

@@ -223,6 +223,8 @@ typedef struct {
 /* Of a task that has begun nothing is said, nor of what a route left open that its unit has left: the next one begins with an
  * opening of its own. */
 LeftOpen batch_left_open (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint step);
+/* The same of the start at the end, where that is a task of its own behind a write off power. */
+LeftOpen batch_left_open_at_start (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit);
 /* Whether a shift ends from `from` to `to`, both included. FALSE in a shop without shifts. */
 gboolean batch_over_shift_end (const BatchQuestion *question, gint64 from, gint64 to);
 /* The record of a unit of a published timetable that has entries; NULL: there is none. NULL too, and a complaint, where there is a

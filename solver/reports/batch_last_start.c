@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include "reports/batch_left_open.h"
 #include "reports/markup.h"
 #include "reports/route_text.h"
 
@@ -84,8 +85,10 @@ put_row (const BatchView *view, const BatchUnit *unit, guint last, GString *out)
 void
 batch_page_put_last_start (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, GString *out)
 {
-    Paper *paper = paper_new_page ();
+    Paper *paper = paper_new_page (), *left = paper_new_page ();
 
+    batch_say_left_open (left, view, unit, unit->tasks->len);
+    batch_page_put_across (left, "mind", out);
     route_text_last_start (paper, &sheet->report, sheet->account);
     batch_page_put_across (paper, "power", out);
     if (sheet->account->start_at_end && unit->tasks->len > 0)

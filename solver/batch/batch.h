@@ -80,6 +80,15 @@ typedef struct {
     gint64 from, to;
 } BatchStay;
 
+/* The start behind a last step that nobody attends to its end: a task of its own, attended throughout. Where the last step is
+ * attended to its end, the start is part of it, and all of this is 0. */
+typedef struct {
+    gboolean apart;
+    gint64 step_ends; /* of the step itself; the task that has both ends with the start */
+    gint64 begins;
+    guint technician; /* from 0 */
+} LastStart;
+
 typedef struct {
     guint step; /* of the mode */
     gint64 begins, attended_until, ends;
@@ -87,6 +96,7 @@ typedef struct {
     int part;                /* index of Batch.parts that it fits or removes; -1: the unit's own */
     gboolean done;           /* has ended: a record, or the published timetable up to now, says so */
     gboolean by_clock;       /* done, and only the published timetable says so: the unit has no record */
+    LastStart start;         /* of a unit's last task; of the others all 0 */
 } BatchTask;
 
 typedef struct {
@@ -121,6 +131,7 @@ typedef struct {
     gint64 begins, attended_until, ends;
     guint technician, place; /* from 0 */
     guint part_number;       /* of the part that it fits or removes, within its lot, from 1; 0: the unit's own */
+    LastStart start;
 } PublishedTask;
 
 struct PublishedUnit {
@@ -227,6 +238,8 @@ typedef struct {
 /* Of a task that has begun nothing is said, nor of what a route left open that its unit has left: the next one begins with an
  * opening of its own. */
 LeftOpen batch_left_open (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint step);
+/* The same of the start at the end, where that is a task of its own behind a write off power. */
+LeftOpen batch_left_open_at_start (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit);
 /* Whether a shift ends from `from` to `to`, both included. FALSE in a shop without shifts. */
 gboolean batch_over_shift_end (const BatchQuestion *question, gint64 from, gint64 to);
 /* The record of a unit of a published timetable that has entries; NULL: there is none. NULL too, and a complaint, where there is a

@@ -33,6 +33,9 @@ take_done (const Planning *planning, guint unit)
         task->ends = MIN (was->ends, now);
         task->technician = was->technician;
         task->place = was->place;
+        if (was->start.apart)
+            task->start = (LastStart){ TRUE, MIN (was->start.step_ends, now), MIN (was->start.begins, now),
+                                       was->start.technician };
         task->done = TRUE;
         task->by_clock = !plan->has_record;
     }
@@ -71,6 +74,15 @@ take_let_be (const UnitPlan *plan, GArray *tasks)
 }
 
 static void
+take_last_start (GArray *tasks, const Block *block, gint64 begins, guint technician)
+{
+    BatchTask *last = &g_array_index (tasks, BatchTask, tasks->len - 1);
+
+    last->start = (LastStart){ TRUE, last->ends, begins, technician };
+    last->ends = begins + block->duration;
+}
+
+static void
 take_job (Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job)
 {
     const Schedule *schedule = planning->batch->schedule;
@@ -82,9 +94,16 @@ take_job (Planning *planning, const Mapping *mapping, const Assignment *assignme
     g_autoptr (GArray) blocks = unit_blocks (planning, index, by, mapping->stretch);
     guint skip = mode->tasks->len - blocks->len;
 
-    for (guint i = 0; i < blocks->len; i++)
-        take_block (unit->tasks, &g_array_index (blocks, Block, i), times, schedule->start[job][skip + i],
-                    assignment->task_hand[job][skip + i], assignment->span_units[job][0][0]);
+    for (guint i = 0; i < blocks->len; i++) {
+        const Block *block = &g_array_index (blocks, Block, i);
+        gint64 begins = schedule->start[job][skip + i];
+        guint hand = assignment->task_hand[job][skip + i];
+
+        if (block->steps > 0)
+            take_block (unit->tasks, block, times, begins, hand, assignment->span_units[job][0][0]);
+        else
+            take_last_start (unit->tasks, block, begins, hand);
+    }
     take_let_be (&planning->plans[index], unit->tasks);
 }
 

@@ -66,6 +66,15 @@ add_step (const Cutting *cutting, GArray *blocks, guint step, const StepTime *ti
     }
 }
 
+static void
+add_last_start (GArray *blocks, guint steps, gint64 length)
+{
+    Block block = { steps, 0, length, length, FALSE };
+
+    if (blocks->len > 0 && length > 0)
+        g_array_append_val (blocks, block);
+}
+
 GArray *
 unit_blocks (const Planning *planning, guint unit, const BatchMode *mode, gint64 stretch)
 {
@@ -76,6 +85,7 @@ unit_blocks (const Planning *planning, guint unit, const BatchMode *mode, gint64
 
     for (guint i = plan->done; i < times->len; i++)
         add_step (&cutting, blocks, i, &g_array_index (times, StepTime, i));
+    add_last_start (blocks, times->len, mode_last_start (mode, planning->shop));
     return blocks;
 }
 

@@ -156,17 +156,26 @@ part_number_now (const Planning *planning, const BatchTask *task)
 static void
 count_given_up (const Planning *planning, const PublishedUnit *published, BatchChange *change)
 {
-    for (guint i = published->tasks->len; i-- > 0;)
-        if (g_array_index (published->tasks, PublishedTask, i).ends > planning->question->now) {
-            change->moved++;
+    for (guint i = published->tasks->len; i-- > 0;) {
+        const PublishedTask *was = &g_array_index (published->tasks, PublishedTask, i);
+
+        if (was->ends > planning->question->now) {
+            change->moved += was->start.apart && was->start.step_ends > planning->question->now ? 2 : 1;
             change->first = i;
         }
+    }
 }
 
 static ChangeWhy
 why_left (const UnitPlan *plan)
 {
     return !plan->anew ? LEFT_REFUSED : plan->wants_lost != G_MAXUINT ? LEFT_LOST : LEFT_RECORD;
+}
+
+static gboolean
+start_moved (const LastStart *was, const LastStart *is)
+{
+    return is->apart != was->apart || is->begins != was->begins;
 }
 
 static void
@@ -178,13 +187,15 @@ compare_tasks (const Planning *planning, guint unit, BatchChange *change)
         const PublishedTask *was = &g_array_index (published, PublishedTask, i);
         const BatchTask *is = task_now (planning, unit, i);
         gboolean elsewhere = is->technician != was->technician || is->place != was->place ||
+                             is->start.technician != was->start.technician ||
                              part_number_now (planning, is) != was->part_number;
+        guint moved = (is->begins != was->begins ? 1 : 0) + (start_moved (&was->start, &is->start) ? 1 : 0);
 
-        if (is->done || (is->begins == was->begins && !elsewhere))
+        if (is->done || (moved == 0 && !elsewhere))
             continue;
-        if (is->begins != was->begins) {
+        if (moved > 0) {
             change->kind = CHANGE_TIMES;
-            change->moved++;
+            change->moved += moved;
             change->first = i;
         } else if (change->kind == CHANGE_NONE) {
             change->kind = CHANGE_NUMBERS;
@@ -218,6 +229,17 @@ change_of (const Planning *planning, guint unit)
     return change;
 }
 
+/* A start at the end that is a task of its own counts as one. */
+static guint
+published_tasks (const PublishedUnit *published)
+{
+    const GArray *tasks = published != NULL ? published->tasks : NULL;
+
+    return tasks == NULL || tasks->len == 0
+               ? 0
+               : tasks->len + (g_array_index (tasks, PublishedTask, tasks->len - 1).start.apart ? 1 : 0);
+}
+
 void
 replan_compare (Planning *planning)
 {
@@ -233,7 +255,7 @@ replan_compare (Planning *planning)
             reasons_find (reasons, i, change);
         batch->moved += change->moved;
         replan->changed += change->kind != CHANGE_NONE ? 1 : 0;
-        replan->published += planning->plans[i].published != NULL ? planning->plans[i].published->tasks->len : 0;
+        replan->published += published_tasks (planning->plans[i].published);
         count_done (planning, i);
     }
     reasons_free (reasons);

@@ -51,6 +51,7 @@ typedef struct {
     guint moved;     /* published tasks of it that begin at another time, or that its new route has not */
     guint first;     /* step (from 0) of the published route: the first one that differs */
     guint about;     /* the one that MOVED_... is about */
+    gboolean about_start; /* ... and there the start behind it, not the step itself */
     guint by;        /* MOVED_PART, _PLACE, _HAND: the unit that has it then and ends first; G_MAXUINT: none */
     int part;        /* MOVED_PART: what that unit has, of Batch.parts; -1: there is none then */
     gint64 from, to; /* so long has `by` got it */

@@ -66,6 +66,8 @@ add_unit (Reasons *reasons, guint unit)
         if (task->done)
             continue;
         add_busy (&reasons->hands, task->begins, task->attended_until, unit, -1);
+        if (task->start.apart)
+            add_busy (&reasons->hands, task->start.begins, task->ends, unit, -1);
         from = MIN (from, task->begins);
         to = MAX (to, task->ends);
     }
@@ -280,6 +282,29 @@ wants_the_bench (const Reasons *reasons, guint unit, BatchChange *change)
     return FALSE;
 }
 
+/* The same of the start at the end, where that is a task of its own. */
+static gboolean
+wants_a_start (const Reasons *reasons, guint unit, BatchChange *change)
+{
+    const Planning *planning = reasons->planning;
+    const UnitPlan *plan = &planning->plans[unit];
+    guint last = plan->published->tasks->len - 1;
+    const PublishedTask *was = was_at (plan, last);
+    gint64 from = was->start.begins, length = was->ends - from;
+    const Wanted hands = { &reasons->hands, MOVED_HAND, -1, MAX (planning->shop->technicians, 1) };
+
+    if (!was->start.apart)
+        return FALSE;
+    if (!is_taken_within (reasons, &hands, unit, from, was->ends, last, change)) {
+        if (calendar_earliest (&planning->batch->timetable->calendar, from, length, length) == from)
+            return FALSE;
+        change->why = MOVED_SHIFT;
+        change->about = last;
+    }
+    change->about_start = TRUE;
+    return TRUE;
+}
+
 static gboolean
 wants_a_shift (const Reasons *reasons, guint unit, BatchChange *change)
 {
@@ -288,9 +313,9 @@ wants_a_shift (const Reasons *reasons, guint unit, BatchChange *change)
 
     for (guint i = plan->done; i < plan->published->tasks->len; i++) {
         const PublishedTask *was = was_at (plan, i);
+        gint64 length = (was->start.apart ? was->start.step_ends : was->ends) - was->begins;
 
-        if (calendar_earliest (calendar, was->begins, was->ends - was->begins, was->attended_until - was->begins) ==
-            was->begins)
+        if (calendar_earliest (calendar, was->begins, length, was->attended_until - was->begins) == was->begins)
             continue;
         change->why = MOVED_SHIFT;
         change->about = i;
@@ -303,13 +328,20 @@ void
 reasons_find (const Reasons *reasons, guint unit, BatchChange *change)
 {
     const UnitPlan *plan = &reasons->planning->plans[unit];
+    const BatchTask *first = &g_array_index (planning_unit (reasons->planning, unit)->tasks, BatchTask, change->first);
+    gint64 was = was_at (plan, change->first)->begins;
 
     change->why = MOVED_UNKNOWN;
-    if (was_at (plan, change->first)->begins < reasons->planning->question->now) {
+    if (was == first->begins) { /* its start alone moved */
+        wants_a_start (reasons, unit, change);
+        return;
+    }
+    if (was < reasons->planning->question->now) {
         change->why = MOVED_BEHIND;
         change->about = change->first;
         return;
     }
-    if (!wants_a_part (reasons, unit, change) && !wants_the_bench (reasons, unit, change))
-        wants_a_shift (reasons, unit, change);
+    if (!wants_a_part (reasons, unit, change) && !wants_the_bench (reasons, unit, change) &&
+        !wants_a_shift (reasons, unit, change))
+        wants_a_start (reasons, unit, change);
 }

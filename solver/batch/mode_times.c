@@ -3,26 +3,33 @@
 #include "batch/plan.h"
 
 static void
-add_attended (StepTime *time, double minutes)
+add_attended (StepTime *time, gint64 length)
 {
-    time->duration += tenths (minutes);
-    time->attended += tenths (minutes);
+    time->duration += length;
+    time->attended += length;
 }
 
 /* Of a plan with branches: a start that is tried, or a page that is read, is attended, and stands in front of the step that
- * comes next; where none does, with the last one. */
-static void
+ * comes next. Returns what those behind the last step take. */
+static gint64
 add_readings (GArray *times, const BatchMode *mode)
 {
+    gint64 behind = 0;
+
     for (guint i = 0; mode->branching != NULL && i < mode->branching->readings->len; i++) {
         const BatchReading *reading = &g_array_index (mode->branching->readings, BatchReading, i);
 
-        add_attended (&g_array_index (times, StepTime, MIN (reading->before, times->len - 1)), reading->minutes);
+        if (reading->before < times->len)
+            add_attended (&g_array_index (times, StepTime, reading->before), tenths (reading->minutes));
+        else
+            behind += tenths (reading->minutes);
     }
+    return behind;
 }
 
-GArray *
-mode_times (const BatchMode *mode, const Shop *shop)
+/* `behind`: of the start at the end and of what is read there. */
+static GArray *
+times_of_steps (const BatchMode *mode, const Shop *shop, gint64 *behind)
 {
     GArray *times = g_array_new (FALSE, TRUE, sizeof (StepTime));
     guint starts = 0;
@@ -32,16 +39,51 @@ mode_times (const BatchMode *mode, const Shop *shop)
         StepTime time = { tenths (walked->minutes), tenths (walked->attended) };
 
         starts += walked->needs_start ? 1 : 0;
-        add_attended (&time,
-                      (walked->opens ? shop->opening_minutes : 0) + (walked->needs_start ? shop->start_minutes : 0));
+        add_attended (&time, tenths ((walked->opens ? shop->opening_minutes : 0) +
+                                     (walked->needs_start ? shop->start_minutes : 0)));
         g_array_append_val (times, time);
     }
-    if (times->len == 0)
-        return times;
-    if (mode->walk->starts > starts)
-        add_attended (&g_array_index (times, StepTime, times->len - 1), shop->start_minutes);
-    add_readings (times, mode);
+    *behind = add_readings (times, mode) + (mode->walk->starts > starts ? tenths (shop->start_minutes) : 0);
     return times;
+}
+
+/* A start belongs to somebody who sees it: when the last step runs by itself, nobody may be there as it ends. */
+static gboolean
+ends_attended (const GArray *times)
+{
+    const StepTime *last = &g_array_index (times, StepTime, times->len - 1);
+
+    return last->attended == last->duration;
+}
+
+GArray *
+mode_times (const BatchMode *mode, const Shop *shop)
+{
+    gint64 behind = 0;
+    GArray *times = times_of_steps (mode, shop, &behind);
+
+    if (times->len > 0 && ends_attended (times))
+        add_attended (&g_array_index (times, StepTime, times->len - 1), behind);
+    return times;
+}
+
+gint64
+mode_last_start (const BatchMode *mode, const Shop *shop)
+{
+    gint64 behind = 0;
+    g_autoptr (GArray) times = times_of_steps (mode, shop, &behind);
+
+    return times->len > 0 && !ends_attended (times) ? behind : 0;
+}
+
+const LastStart *
+plan_published_start (const UnitPlan *plan)
+{
+    const GArray *tasks = plan->published != NULL && plan->keeps >= 0 ? plan->published->tasks : NULL;
+    const PublishedTask *last =
+        tasks != NULL && tasks->len > 0 ? &g_array_index (tasks, PublishedTask, tasks->len - 1) : NULL;
+
+    return last != NULL && last->start.apart ? &last->start : NULL;
 }
 
 /* ---- Parts in slots ---- */

@@ -107,6 +107,16 @@ add_span_uses (const Planning *planning, const Mapping *mapping, const Assignmen
     }
 }
 
+/* Who was to do it; G_MAXUINT: nobody, or it was not published. */
+static guint
+published_hand (const UnitPlan *plan, const Block *block)
+{
+    const PublishedTask *was = published_task (plan, block->first);
+    const LastStart *start = block->steps == 0 ? plan_published_start (plan) : NULL;
+
+    return start != NULL ? start->technician : was != NULL ? was->technician : G_MAXUINT;
+}
+
 static void
 add_hand_uses (const Planning *planning, const Mapping *mapping, const Assignment *assignment, guint job, GArray *uses)
 {
@@ -122,14 +132,14 @@ add_hand_uses (const Planning *planning, const Mapping *mapping, const Assignmen
 
     for (guint i = 0; i < blocks->len; i++) {
         const Block *block = &g_array_index (blocks, Block, i);
-        const PublishedTask *was = published_task (plan, block->first);
+        guint wished = published_hand (plan, block);
         gint64 from = schedule->start[job][skip + i];
         Use use = { from,
                     from + block->attended,
                     mapping->hands,
-                    was != NULL ? was->technician : G_MAXUINT,
+                    wished,
                     &assignment->task_hand[job][skip + i],
-                    block->goes_on || was == NULL ? before : NULL,
+                    block->goes_on || wished == G_MAXUINT ? before : NULL,
                     0 };
 
         if (use.to > use.from) {

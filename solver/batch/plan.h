@@ -197,6 +197,11 @@ typedef struct {
 } StepTime;
 /* Per step; of a plan with branches with the tries and reads before it. Transfer full (GArray of StepTime). */
 GArray *mode_times (const BatchMode *mode, const Shop *shop);
+/* How long the start at the end takes where it is a task of its own, with what is read there; else 0: it is part of the last step,
+ * or there is none. */
+gint64 mode_last_start (const BatchMode *mode, const Shop *shop);
+/* The start of a unit that goes on as it was published; NULL: it was no task of its own. */
+const LastStart *plan_published_start (const UnitPlan *plan);
 
 /* Parts in and out of slots by the steps of a mode: what is held from where to where. */
 typedef struct {
@@ -208,7 +213,8 @@ typedef struct {
 GArray *mode_holdings (const Planning *planning, const Unit *unit, const GArray *steps);
 int planning_pool (const Planning *planning, Owner owner, const Part *part, const char *stepping, const char *bound);
 
-/* Consecutive steps of one opening that are made in one go, as one task of the timetable; or one step alone (blocks.c). */
+/* Consecutive steps of one opening that are made in one go, as one task of the timetable; or one step alone (blocks.c). One behind
+ * all steps, with none, is the start at the end where that is a task of its own. */
 typedef struct {
     guint first, steps;
     gint64 duration, attended;

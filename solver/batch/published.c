@@ -106,7 +106,8 @@ batch_publish (const Batch *batch)
                                   task->ends,
                                   task->technician,
                                   task->place,
-                                  part != NULL ? part->number : 0 };
+                                  part != NULL ? part->number : 0,
+                                  task->start };
             g_array_append_val (out->tasks, one);
         }
     }

@@ -120,6 +120,10 @@ add_hands (const BatchQuestion *question, GArray *hands, const BatchUnit *unit)
 
         if (!task->done && use.to > use.from)
             g_array_append_val (hands, use);
+        use = (Use){ task->start.technician, task->start.begins, task->ends, unit,
+                     question->published != NULL && task->start.begins < question->now, FALSE };
+        if (!task->done && task->start.apart)
+            g_array_append_val (hands, use);
     }
 }
 

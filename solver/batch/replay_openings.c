@@ -133,7 +133,7 @@ static gboolean
 belongs (const Opened *opened, guint first, guint step)
 {
     const BatchTask *before = task_at (opened, step - 1), *task = task_at (opened, step);
-    gint64 length = task->ends - task->begins;
+    gint64 length = (task->start.apart ? task->start.step_ends : task->ends) - task->begins;
 
     for (guint i = first; i < step; i++)
         length += task_at (opened, i)->ends - task_at (opened, i)->begins;

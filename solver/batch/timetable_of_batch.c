@@ -62,6 +62,18 @@ published_begin (const Making *making, guint step)
     return same ? g_array_index (published->tasks, PublishedTask, step).begins : -1;
 }
 
+/* Whoever has seen the last step's end has not seen the start: it may be still to come, at its published time. */
+static void
+place_last_start (const Making *making, Task *task)
+{
+    const LastStart *published = plan_published_start (making->plan);
+
+    task->published = published != NULL ? published->begins : -1;
+    if (published != NULL && making->plan->under_way >= 0 && making->plan->done + 1 == making->mode->steps->len &&
+        published->begins < planning_begin (making->planning))
+        task->fixed = published->begins;
+}
+
 static void
 add_task (const Making *making, const Block *block)
 {
@@ -74,6 +86,8 @@ add_task (const Making *making, const Block *block)
     task->published = published_begin (making, block->first);
     if (block->first == making->plan->done)
         task->fixed = making->plan->under_way;
+    if (block->steps == 0)
+        place_last_start (making, task);
     if (index > 0)
         timetable_add_after (making->made, index, index - 1);
 }

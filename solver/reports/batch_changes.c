@@ -70,6 +70,16 @@ say_records (Paper *paper, const BatchView *view)
     }
 }
 
+/* What is under way may be written, and wait for its start. */
+static gboolean
+waits_for_start (const BatchView *view, const BatchUnderWay *one)
+{
+    const LastStart *start = &view_task (view_unit (view, one->unit), one->step)->start;
+    gint64 now = view->report->question->now;
+
+    return start->apart && start->step_ends <= now && start->begins >= now;
+}
+
 /* Ids with their steps, those of records or those of the clock alone. Transfer full (GPtrArray of char*). */
 static GPtrArray *
 under_way (const BatchView *view, gboolean by_clock)
@@ -82,7 +92,8 @@ under_way (const BatchView *view, gboolean by_clock)
 
         if (one->by_clock == by_clock)
             g_ptr_array_add (words,
-                             g_strdup_printf ("%s step %u", view_unit (view, one->unit)->unit->id, one->step + 1));
+                             g_strdup_printf ("%s step %u%s", view_unit (view, one->unit)->unit->id, one->step + 1,
+                                              waits_for_start (view, one) ? " (its start is still to come)" : ""));
     }
     return words;
 }

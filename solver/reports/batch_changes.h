@@ -35,6 +35,8 @@ char *batch_lost_words (const BatchLost *lost);
 char *batch_change_words (const BatchView *view, guint unit);
 
 void batch_json_replan (json_t *head, const BatchView *view);
+/* Of a task with a start that is one of its own: when the step itself ends, when the start begins, who does it. */
+void batch_json_last_start (json_t *object, const LastStart *start);
 void batch_json_task_done (json_t *object, const BatchView *view, const BatchTask *task);
 /* NULL: nothing changed for it. Transfer full. */
 json_t *batch_json_change (const BatchView *view, guint unit);

@@ -103,6 +103,16 @@ batch_json_task_done (json_t *object, const BatchView *view, const BatchTask *ta
         json_object_set_new (object, "under-way", json_true ());
 }
 
+void
+batch_json_last_start (json_t *object, const LastStart *start)
+{
+    if (!start->apart)
+        return;
+    json_object_set_new (object, "step-ends", json_tenths (start->step_ends));
+    json_object_set_new (object, "start-begins", json_tenths (start->begins));
+    json_object_set_new (object, "start-technician", json_integer (start->technician + 1));
+}
+
 /* ---- Changes ---- */
 
 static const char *
@@ -124,12 +134,13 @@ why_key (const BatchChange *change)
 }
 
 static json_t *
-json_placed (gint64 begins, gint64 ends, guint technician, guint place, guint number)
+json_placed (gint64 begins, gint64 ends, const LastStart *start, guint technician, guint place, guint number)
 {
     json_t *object = json_object ();
 
     json_object_set_new (object, "begins", json_tenths (begins));
     json_object_set_new (object, "ends", json_tenths (ends));
+    batch_json_last_start (object, start);
     if (technician != G_MAXUINT)
         json_object_set_new (object, "technician", json_integer (technician + 1));
     if (place != G_MAXUINT)
@@ -147,9 +158,10 @@ json_step (const BatchView *view, guint step, const PublishedTask *was, const Ba
 
     json_object_set_new (object, "step", json_integer (step + 1));
     json_object_set_new (object, "was",
-                         json_placed (was->begins, was->ends, was->technician, was->place, was->part_number));
+                         json_placed (was->begins, was->ends, &was->start, was->technician, was->place, was->part_number));
     if (is != NULL)
-        json_object_set_new (object, "is", json_placed (is->begins, is->ends, is->technician, is->place, number));
+        json_object_set_new (object, "is",
+                             json_placed (is->begins, is->ends, &is->start, is->technician, is->place, number));
     return object;
 }
 

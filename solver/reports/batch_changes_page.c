@@ -6,17 +6,30 @@
 
 enum { MOST_ROWS = 2000 };
 
+/* "; start 09:52 to 09:57, technician 2"; empty where it is no task of its own. Transfer full. */
+static char *
+start_words (const BatchView *view, const LastStart *start, gint64 ends)
+{
+    g_autofree char *from = batch_time_words (view->clock, start->begins);
+    g_autofree char *to = batch_hour_words (view->clock, ends);
+    g_autofree char *hands = batch_number_words (start->technician);
+
+    return start->apart ? g_strdup_printf ("; start %s to %s, technician %s", from, to, hands) : g_strdup ("");
+}
+
 /* "09:30 to 09:41, technician 1, place 2, #1". Transfer full. */
 static char *
-task_words (const BatchView *view, gint64 begins, gint64 ends, guint technician, guint place, guint number)
+task_words (const BatchView *view, gint64 begins, gint64 ends, const LastStart *start, guint technician, guint place,
+            guint number)
 {
     g_autofree char *from = batch_time_words (view->clock, begins);
-    g_autofree char *to = batch_hour_words (view->clock, ends);
+    g_autofree char *to = batch_hour_words (view->clock, start->apart ? start->step_ends : ends);
+    g_autofree char *then = start_words (view, start, ends);
     g_autofree char *hands = batch_number_words (technician);
     g_autofree char *bench = batch_number_words (place);
     g_autofree char *part = number > 0 ? g_strdup_printf (", #%u", number) : g_strdup ("");
 
-    return g_strdup_printf ("%s to %s, technician %s, place %s%s", from, to, hands, bench, part);
+    return g_strdup_printf ("%s to %s, technician %s, place %s%s%s", from, to, hands, bench, part, then);
 }
 
 static guint
@@ -39,10 +52,11 @@ put_row (const BatchView *view, guint index, guint step, const PublishedTask *wa
     const BatchUnit *unit = view_unit (view, index);
     g_autofree char *name = g_strdup_printf ("%s, step %u", unit->unit->id, step + 1);
     g_autofree char *what = words_step (unit->unit->board, &was->step);
-    g_autofree char *before = task_words (view, was->begins, was->ends, was->technician, was->place, was->part_number);
+    g_autofree char *before = task_words (view, was->begins, was->ends, &was->start, was->technician, was->place,
+                                         was->part_number);
     g_autofree char *after =
         is == NULL ? g_strdup ("not done any more")
-                   : task_words (view, is->begins, is->ends, is->technician, is->place, number_of (view, is));
+                   : task_words (view, is->begins, is->ends, &is->start, is->technician, is->place, number_of (view, is));
 
     g_string_append (out, "<tr>");
     put_cell (out, name);

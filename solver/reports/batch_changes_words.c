@@ -42,7 +42,9 @@ batch_step_changed (const BatchView *view, guint index, guint step)
     if (is == NULL)
         return was->ends > view->report->question->now;
     number = is->part >= 0 ? ((const BatchPart *) view->batch->parts->pdata[is->part])->number : 0;
-    return !is->done && (is->begins != was->begins || is->technician != was->technician || is->place != was->place ||
+    return !is->done && (is->begins != was->begins || is->start.apart != was->start.apart ||
+                         is->start.begins != was->start.begins || is->start.technician != was->start.technician ||
+                         is->technician != was->technician || is->place != was->place ||
                          number != was->part_number);
 }
 
@@ -118,12 +120,20 @@ failed_words (const BatchView *view, guint step, gint64 failed)
                             time != NULL ? " at " : "", time != NULL ? time : "");
 }
 
+/* "step 2", "the start behind step 2". Transfer full. */
+static char *
+step_words (guint step, gboolean start)
+{
+    return g_strdup_printf ("%sstep %u", start ? "the start behind " : "", step + 1);
+}
+
 /* Transfer full; NULL: nothing is known for certain. */
 static char *
 why_moved (const BatchView *view, guint index, const BatchChange *change)
 {
     g_autofree char *holder = holder_words (view, change, "one");
     gint64 failed = G_MININT64;
+    g_autofree char *about = step_words (change->about, change->about_start);
 
     switch (change->why) {
     case MOVED_BEHIND:
@@ -135,10 +145,9 @@ why_moved (const BatchView *view, guint index, const BatchChange *change)
     case MOVED_PLACE:
         return g_strdup_printf ("no bench place is free for its published time%s", holder);
     case MOVED_HAND:
-        return g_strdup_printf ("no technician is free for step %u at its published time%s", change->about + 1, holder);
+        return g_strdup_printf ("no technician is free for %s at its published time%s", about, holder);
     case MOVED_SHIFT:
-        return g_strdup_printf ("step %u at its published time is not within a shift, or runs into a break",
-                                change->about + 1);
+        return g_strdup_printf ("%s at its published time is not within a shift, or runs into a break", about);
     default:
         return NULL;
     }
@@ -159,6 +168,32 @@ why_left (const BatchView *view, const BatchChange *change)
             : "a new route, since the old one does not lead there with the book and the shop as they are now");
 }
 
+/* A start at the end that is a task of its own now, was one, or comes at another time. */
+static gboolean
+start_moves (const PublishedUnit *was, const BatchUnit *unit)
+{
+    const LastStart *before = &g_array_index (was->tasks, PublishedTask, was->tasks->len - 1).start;
+    const LastStart *now = &view_task (unit, unit->tasks->len - 1)->start;
+
+    return before->apart != now->apart || before->begins != now->begins;
+}
+
+/* Its steps are where they were. */
+static char *
+only_start_words (const BatchView *view, const PublishedUnit *was, const BatchUnit *unit, const char *why)
+{
+    const PublishedTask *before = &g_array_index (was->tasks, PublishedTask, was->tasks->len - 1);
+    const BatchTask *now = view_task (unit, unit->tasks->len - 1);
+    g_autofree char *from = time_words (view, before->start.begins);
+    g_autofree char *to = time_words (view, now->start.begins);
+
+    if (!before->start.apart || !now->start.apart)
+        return g_strdup_printf ("the start behind step %u is %s", unit->tasks->len,
+                                now->start.apart ? "a task of its own now" : "part of that step now");
+    return g_strdup_printf ("the start behind step %u moves from %s to %s%s%s", unit->tasks->len, from, to,
+                            why == NULL ? "" : "; ", why == NULL ? "" : why);
+}
+
 static char *
 times_words (const BatchView *view, guint index, const BatchChange *change)
 {
@@ -166,11 +201,16 @@ times_words (const BatchView *view, guint index, const BatchChange *change)
     const PublishedUnit *was = batch_published_unit (view, index);
     g_autofree char *from = time_words (view, g_array_index (was->tasks, PublishedTask, change->first).begins);
     g_autofree char *to = time_words (view, view_task (unit, change->first)->begins);
-    g_autofree char *steps = words_count (change->moved, "step moves", "steps move");
     g_autofree char *why = why_moved (view, index, change);
+    guint moved = change->moved - (start_moves (was, unit) ? 1 : 0);
+    g_autofree char *steps = words_count (moved, "step moves", "steps move");
 
-    return g_strdup_printf ("%s, %s%u from %s to %s%s%s", steps, change->moved > 1 ? "the first, step " : "step ",
-                            change->first + 1, from, to, why == NULL ? "" : "; ", why == NULL ? "" : why);
+    if (moved == 0)
+        return only_start_words (view, was, unit, why);
+    return g_strdup_printf ("%s%s, %s%u from %s to %s%s%s", steps,
+                            moved < change->moved ? " and the start behind the last one" : "",
+                            moved > 1 ? "the first, step " : "step ", change->first + 1, from, to,
+                            why == NULL ? "" : "; ", why == NULL ? "" : why);
 }
 
 char *

@@ -46,8 +46,8 @@ put_row (const BatchView *view, guint number, GString *out)
 {
     const BatchMoment *moment = &g_array_index (view->moments, BatchMoment, number);
     const BatchUnit *unit = view_unit (view, moment->unit);
-    const BatchTask *task = view_task (unit, moment->step);
-    g_autofree char *what = batch_task_words (view, unit, task);
+    const BatchTask piece = view_piece (view, moment), *task = &piece;
+    g_autofree char *what = batch_moment_words (view, moment);
 
     put_cell (out, unit->unit->id);
     g_string_append_printf (out, ",%u,%u,", number + 1, task->step + 1);

@@ -227,6 +227,7 @@ static json_t *
 json_task (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
 {
     json_t *object = json_object (), *left_open = batch_left_open_json (view, unit, task->step);
+    json_t *start_left_open = task->start.apart ? batch_left_open_json (view, unit, task->step + 1) : NULL;
     g_autofree char *what = batch_task_words (view, unit, task);
     g_autofree char *at = batch_time_words (view->clock, task->begins);
 
@@ -244,10 +245,13 @@ json_task (const BatchView *view, const BatchUnit *unit, const BatchTask *task)
     json_object_set_new (object, "begins", json_tenths (task->begins));
     json_object_set_new (object, "attended-until", json_tenths (task->attended_until));
     json_object_set_new (object, "ends", json_tenths (task->ends));
+    batch_json_last_start (object, &task->start);
     if (task->done)
         json_object_set_new (object, "done", json_true ());
     if (left_open != NULL)
         json_object_set_new (object, "left-open", left_open);
+    if (start_left_open != NULL)
+        json_object_set_new (object, "start-left-open", start_left_open);
     batch_json_task_done (object, view, task);
     return object;
 }

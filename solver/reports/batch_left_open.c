@@ -26,10 +26,18 @@ opening_cautions_again (const BatchView *view)
     return due;
 }
 
+/* Behind the last step: the start, where that is a task of its own. */
+static LeftOpen
+left_open (const BatchView *view, const BatchUnit *unit, guint step)
+{
+    return step < unit->tasks->len ? batch_left_open (view->report->question, view->batch, unit, step)
+                                   : batch_left_open_at_start (view->report->question, view->batch, unit);
+}
+
 void
 batch_say_left_open (Paper *paper, const BatchView *view, const BatchUnit *unit, guint step)
 {
-    const LeftOpen left = batch_left_open (view->report->question, view->batch, unit, step);
+    const LeftOpen left = left_open (view, unit, step);
     g_autofree char *since = batch_time_words (view->clock, left.since);
     g_autoptr (GArray) cautions = NULL;
 
@@ -60,13 +68,12 @@ batch_say_left_open (Paper *paper, const BatchView *view, const BatchUnit *unit,
 void
 batch_say_leave_open (Paper *paper, const BatchView *view, const BatchUnit *unit, guint step)
 {
-    LeftOpen left = { .open = FALSE };
+    const LeftOpen left = left_open (view, unit, step + 1);
 
-    if (step + 1 < unit->tasks->len && !view_task (unit, step)->done)
-        left = batch_left_open (view->report->question, view->batch, unit, step + 1);
-    if (!left.open)
+    if (!left.open || view_task (unit, step)->done)
         return;
-    const BatchTask *next = view_task (unit, step + 1);
+    gboolean is_last = step + 1 == unit->tasks->len;
+    const BatchTask piece = batch_piece (view_task (unit, is_last ? step : step + 1), is_last), *next = &piece;
     g_autofree char *until = batch_time_words (view->clock, next->begins);
     g_autofree char *who = left.left_by == G_MAXUINT ? g_strdup ("it is gone on with")
                                                      : g_strdup_printf ("technician %u goes on", next->technician + 1);
@@ -102,10 +109,10 @@ count_unit (const BatchView *view, guint index, Counts *counts)
     const GArray *walked = view_way (view, unit)->mode->walk->walked;
     gboolean over = FALSE, handed = FALSE;
 
-    for (guint i = 0; i < unit->tasks->len; i++) {
-        const LeftOpen left = batch_left_open (view->report->question, view->batch, unit, i);
+    for (guint i = 0; i <= unit->tasks->len; i++) {
+        const LeftOpen left = left_open (view, unit, i);
 
-        if (g_array_index (walked, WalkedStep, i).opens)
+        if (i < walked->len && g_array_index (walked, WalkedStep, i).opens)
             over = handed = FALSE;
         if (left.open && left.over_shift_end && !over) {
             over = TRUE;
@@ -206,7 +213,7 @@ batch_say_openings (Paper *paper, const BatchView *view)
 json_t *
 batch_left_open_json (const BatchView *view, const BatchUnit *unit, guint step)
 {
-    const LeftOpen left = batch_left_open (view->report->question, view->batch, unit, step);
+    const LeftOpen left = left_open (view, unit, step);
     json_t *object = left.open ? json_object () : NULL;
 
     if (!left.open)

@@ -7,6 +7,7 @@
 #include "reports/json.h"
 #include "reports/paper.h"
 
+/* `step` may be behind the last one: the start, where that is a task of its own. */
 /* Above the step: how long the unit has stood open, who left it, what to do before one reaches in. Nothing where it has not. */
 void batch_say_left_open (Paper *paper, const BatchView *view, const BatchUnit *unit, guint step);
 /* Behind the step: how to leave the unit that stays open from then on. */

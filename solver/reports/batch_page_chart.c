@@ -71,10 +71,10 @@ fill_work (Chart *chart, guint technicians)
         add_row (chart, BAR_WORK, g_strdup_printf ("technician %u", i + 1));
     for (guint i = 0; i < chart->view->moments->len; i++) {
         const BatchMoment *moment = &g_array_index (chart->view->moments, BatchMoment, i);
-        const BatchTask *task = view_task (view_unit (chart->view, moment->unit), moment->step);
+        const BatchTask task = view_piece (chart->view, moment);
 
-        if (task->begins <= chart->until && task->technician < technicians)
-            add_bar (chart->rows->pdata[first + task->technician], task->begins, task->attended_until, moment->unit);
+        if (task.begins <= chart->until && task.technician < technicians)
+            add_bar (chart->rows->pdata[first + task.technician], task.begins, task.attended_until, moment->unit);
     }
 }
 

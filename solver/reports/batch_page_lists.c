@@ -188,9 +188,8 @@ batch_page_put_travels (const BatchView *view, GString *out)
 static void
 put_task (const BatchView *view, const BatchMoment *moment, GString *out)
 {
-    const BatchUnit *unit = view_unit (view, moment->unit);
-    const BatchTask *task = view_task (unit, moment->step);
-    g_autofree char *what = batch_task_words (view, unit, task);
+    const BatchTask piece = view_piece (view, moment), *task = &piece;
+    g_autofree char *what = batch_moment_words (view, moment);
     g_autofree char *begins = batch_hour_words (view->clock, task->begins);
     g_autofree char *until = batch_hour_words (view->clock, task->attended_until);
     g_autofree char *ends = batch_hour_words (view->clock, task->ends);
@@ -221,7 +220,7 @@ put_technician (const BatchView *view, guint technician, guint until, GString *o
         const BatchMoment *moment = &g_array_index (view->moments, BatchMoment, i);
         gint64 of_day = batch_day (view->clock, moment->begins);
 
-        if (view_task (view_unit (view, moment->unit), moment->step)->technician != technician)
+        if (view_piece (view, moment).technician != technician)
             continue;
         if (day < 0)
             g_string_append_printf (out,

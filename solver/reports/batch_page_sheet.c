@@ -104,9 +104,8 @@ put_above (ModeSheet *sheet, guint step, GString *out)
     batch_page_put_across (cautions, "mind", out);
 }
 
-/* The day only where it is another one than that on which the unit's work begins. */
-static void
-put_when (const BatchView *view, const BatchUnit *unit, const BatchTask *task, GString *out)
+void
+batch_page_put_when (const BatchView *view, const BatchUnit *unit, const BatchTask *task, GString *out)
 {
     gboolean same_day = batch_day (view->clock, task->begins) == batch_day (view->clock, view_begins (unit));
     g_autofree char *day = same_day ? g_strdup ("") : batch_day_words (view->clock, task->begins);
@@ -124,7 +123,7 @@ put_when (const BatchView *view, const BatchUnit *unit, const BatchTask *task, G
 static void
 put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeSheet *sheet, GString *out)
 {
-    const BatchTask *task = view_task (unit, index);
+    const BatchTask piece = batch_piece (view_task (unit, index), FALSE), *task = &piece;
     Paper *paper = paper_new_page (), *left = paper_new_page (), *leave = paper_new_page ();
     const Sheet bench = { paper, &sheet->report, sheet->account };
     g_autofree char *part =
@@ -138,26 +137,13 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
     put_above (sheet, task->step, out);
     sheet_step_in_brief (&bench, task->step, part, whose);
     g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>", batch_tick_words (view, task));
-    put_when (view, unit, task, out);
+    batch_page_put_when (view, unit, task, out);
     batch_page_put_condition (unit, sheet, task->step, out);
     g_string_append (out, "</td><td>\n");
     page_put_paper (paper, out);
     g_string_append (out, "</td><td class=\"note\">found:</td></tr>\n");
     batch_say_leave_open (leave, view, unit, task->step);
     batch_page_put_across (leave, "mind", out);
-}
-
-/* Only the start itself: no task of the timetable is behind it, its minutes are the last task's. */
-static void
-put_last_row (ModeSheet *sheet, GString *out)
-{
-    Paper *paper = paper_new_page ();
-
-    route_text_last_start (paper, &sheet->report, sheet->account);
-    batch_page_put_across (paper, "power", out);
-    if (sheet->account->start_at_end)
-        g_string_append (out, "<tr class=\"step\"><td class=\"tick\"><span class=\"box\"></span></td><td></td>"
-                              "<td>It starts and runs.</td><td class=\"note\">found:</td></tr>\n");
 }
 
 static void
@@ -172,7 +158,7 @@ put_table (const BatchView *view, const BatchUnit *unit, ModeSheet *sheet, GStri
         put_step_row (view, unit, i, sheet, out);
     batch_page_put_readings (unit, sheet, sheet->way->mode->steps->len, view->way_of[unit->class][unit->mode] + 1, out);
     if (!batch_ends_read (sheet))
-        put_last_row (sheet, out);
+        batch_page_put_last_start (view, unit, sheet, out);
     g_string_append (out, "</tbody></table>\n");
 }
 

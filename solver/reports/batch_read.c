@@ -56,6 +56,30 @@ route_of (Units *units, const json_t *object, const Board *board)
     return units->routes->pdata[place];
 }
 
+/* A start that is a task of its own, behind the last step. */
+static gboolean
+read_start (Reading *reading, const json_t *object, gboolean is_last, PublishedTask *task)
+{
+    LastStart *start = &task->start;
+    guint technician = 0;
+
+    if (json_object_get (object, "start-begins") == NULL)
+        return TRUE;
+    if (!is_last)
+        return reading_wrong (reading, "expected start-begins with the last task alone", "a start behind a step that "
+                              "is not the last one");
+    if (!reading_tenths (reading, object, "start-begins", &start->begins) ||
+        !reading_tenths (reading, object, "step-ends", &start->step_ends) ||
+        !reading_number (reading, object, "start-technician", 1, &technician))
+        return FALSE;
+    if (start->step_ends < task->attended_until || start->begins < start->step_ends || task->ends < start->begins)
+        return reading_wrong (reading, "expected attended-until, step-ends, start-begins and ends in this order",
+                              "the times of the start go backwards");
+    start->apart = TRUE;
+    start->technician = technician - 1;
+    return TRUE;
+}
+
 static gboolean
 read_task (Reading *reading, const json_t *object, const GArray *steps, guint index, PublishedTask *task)
 {
@@ -83,7 +107,7 @@ read_task (Reading *reading, const json_t *object, const GArray *steps, guint in
     task->step = g_array_index (steps, Step, index);
     task->technician = technician - 1; /* none becomes G_MAXUINT */
     task->place = place - 1;
-    return TRUE;
+    return read_start (reading, object, index + 1 == steps->len, task);
 }
 
 static gboolean

@@ -83,6 +83,11 @@ void batch_page_put_condition (const BatchUnit *unit, const ModeSheet *sheet, gu
 gboolean batch_say_above_branch (Paper *paper, const ModeSheet *sheet, guint step);
 /* The way ends with a reading, which needs no further start. */
 gboolean batch_ends_read (const ModeSheet *sheet);
+/* From when to when and by whom, in a cell that is left open; the day only where it is another one than that on which the unit's
+ * work begins. */
+void batch_page_put_when (const BatchView *view, const BatchUnit *unit, const BatchTask *task, GString *out);
+/* What stands above the start at the end, and its row; nothing where the route ends on a running unit. */
+void batch_page_put_last_start (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, GString *out);
 /* What stands across the table of a unit: power, starts, cautions, readings. Frees the paper. */
 void batch_page_put_across (Paper *paper, const char *class, GString *out);
 

@@ -101,7 +101,8 @@ say_situations (Paper *paper, const BatchView *view)
 
 /* ---- Days ---- */
 
-/* Steps of one unit that a technician begins one after the other, with none of another unit between. */
+/* Steps of one unit that a technician begins one after the other, with none of another unit between; or a start that is a task of
+ * its own, which has no steps. */
 typedef struct {
     guint unit;
     gint64 begins;
@@ -147,15 +148,16 @@ round_of (GPtrArray *rounds, guint technician)
 static void
 add_to_round (const BatchView *view, const BatchMoment *moment, GPtrArray *rounds)
 {
-    const BatchTask *task = view_task (view_unit (view, moment->unit), moment->step);
-    GArray *turns = round_of (rounds, task->technician)->turns;
+    const BatchTask task = view_piece (view, moment);
+    GArray *turns = round_of (rounds, task.technician)->turns;
 
-    if (turns->len == 0 || g_array_index (turns, Turn, turns->len - 1).unit != moment->unit) {
-        Turn fresh = { moment->unit, task->begins, g_array_new (FALSE, FALSE, sizeof (guint)) };
+    if (turns->len == 0 || moment->is_start || g_array_index (turns, Turn, turns->len - 1).unit != moment->unit) {
+        Turn fresh = { moment->unit, task.begins, g_array_new (FALSE, FALSE, sizeof (guint)) };
 
         g_array_append_val (turns, fresh);
     }
-    g_array_append_val (g_array_index (turns, Turn, turns->len - 1).steps, task->step);
+    if (!moment->is_start)
+        g_array_append_val (g_array_index (turns, Turn, turns->len - 1).steps, task.step);
 }
 
 static int
@@ -166,7 +168,7 @@ compare_rounds (gconstpointer left, gconstpointer right)
     return one->technician < other->technician ? -1 : one->technician > other->technician;
 }
 
-/* "07:00 LK-2003 1-2,4": a turn keeps together on its line. */
+/* "07:00 LK-2003 1-2,4", "07:14 LK-2007 start": a turn keeps together on its line. */
 static void
 put_turn (const BatchView *view, const Turn *turn, GString *words)
 {
@@ -174,6 +176,8 @@ put_turn (const BatchView *view, const Turn *turn, GString *words)
 
     g_string_append_printf (words, "%s%s\u00a0%s\u00a0", words->len == 0 ? "" : "; ", hour,
                             view_unit (view, turn->unit)->unit->id);
+    if (turn->steps->len == 0)
+        g_string_append (words, "start");
     for (guint i = 0, to = 0; i < turn->steps->len; i = to + 1) {
         guint first = g_array_index (turn->steps, guint, i);
 

@@ -169,8 +169,7 @@ compare_moments (gconstpointer left, gconstpointer right, gpointer data)
     int by_time = compare_times (one->begins, other->begins);
 
     if (by_time == 0)
-        by_time = compare_times (view_task (view_unit (view, one->unit), one->step)->ends,
-                                 view_task (view_unit (view, other->unit), other->step)->ends);
+        by_time = compare_times (view_piece (view, one).ends, view_piece (view, other).ends);
     if (by_time == 0)
         by_time = one->unit < other->unit ? -1 : one->unit > other->unit;
     return by_time != 0 ? by_time : one->step < other->step ? -1 : one->step > other->step;
@@ -188,9 +187,12 @@ put_in_order (BatchView *view)
         view->ends = MAX (view->ends, view_ends (unit));
         g_array_append_val (view->order, u);
         for (guint t = 0; t < unit->tasks->len; t++) {
-            BatchMoment moment = { u, t, view_task (unit, t)->begins };
+            const BatchTask *task = view_task (unit, t);
+            BatchMoment moment = { u, t, task->begins, FALSE }, start = { u, t, task->start.begins, TRUE };
 
             g_array_append_val (view->moments, moment);
+            if (task->start.apart)
+                g_array_append_val (view->moments, start);
         }
     }
     g_array_sort_with_data (view->order, compare_units, view);

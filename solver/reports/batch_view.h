@@ -27,6 +27,7 @@ typedef struct {
 typedef struct {
     guint unit, step; /* index of the unit; of the task among its own */
     gint64 begins;
+    gboolean is_start; /* the start behind that task, where it is one of its own */
 } BatchMoment;
 
 struct BatchView {
@@ -59,6 +60,10 @@ gint64 view_ends (const BatchUnit *unit);
 /* How much later it ends than it is due; 0: in time, or not due. Tenths of a minute. */
 gint64 view_late (const BatchUnit *unit);
 
+/* A last step's task without the start behind it, where that is one of its own, or that start alone (batch_last_start.c). */
+BatchTask batch_piece (const BatchTask *task, gboolean is_start);
+BatchTask view_piece (const BatchView *view, const BatchMoment *moment);
+
 /* ---- Parts of units that are lent on (batch_lent.c) ---- */
 
 /* Parts that units of the batch lend each other, by their own unit. Transfer full. */
@@ -84,6 +89,8 @@ char *batch_short_part (const Part *part, const char *stepping);
 /* What a task does, with the numbered part that it moves; with branches also what it is called on the situation's sheet, on what
  * it depends, and what is read before it. */
 char *batch_task_words (const BatchView *view, const BatchUnit *unit, const BatchTask *task);
+/* The same, also of a start that is a task of its own: "start it and see that it runs". */
+char *batch_moment_words (const BatchView *view, const BatchMoment *moment);
 /* "07:15", of a time as batch_time_words() rounds it. */
 char *batch_hour_words (const BatchClock *clock, gint64 time);
 /* "Mon 2034-03-06"; without a date "Mon", "Tue+1". */

@@ -127,7 +127,8 @@ batch_task_words (const BatchView *view, const BatchUnit *unit, const BatchTask 
 {
     g_autofree char *does = words_of_step (view, unit, task);
     g_autofree char *before = batch_words_before (view_way (view, unit), unit->open, task->step);
-    g_autofree char *behind = batch_words_behind (view_way (view, unit), unit->open, task->step);
+    g_autofree char *behind =
+        task->start.apart ? g_strdup ("") : batch_words_behind (view_way (view, unit), unit->open, task->step);
 
     return g_strconcat (before, does, behind, NULL);
 }

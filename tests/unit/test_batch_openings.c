@@ -225,7 +225,34 @@ the_sheet_says_what_stays_open_over_night (void **state)
     assert_true (caution != NULL && again != NULL && caution < ends && again < ends);
     assert_fits_schema ("printed-batch.schema.json", said.json);
     assert_says (said.json, "\"left-open\": {\"since\": 22, \"over-shift-end\": true}", TRUE);
+    /* The second one runs by itself from 07:10 to 07:30, when it is started. */
+    assert_says (said.page, "the unit stays open until 2034-03-07T07:30, when it is gone on with.", TRUE);
+    assert_says (said.page, "Open since 2034-03-07T07:10 with nobody at it", TRUE);
+    assert_says (said.json, "\"start-left-open\": {\"since\": 1450, \"over-shift-end\": false}", TRUE);
     said_clear (&said);
+}
+
+/* The same start on the next day but one, by another technician; and when it has been seen. */
+static void
+a_start_finds_the_unit_open (void **state)
+{
+    g_autoptr (SmallBatch) small = small_batch (CLIP_SHOP UNTIL ("07:45"), CLIPPED);
+    Batch *batch = small_batch_plan (small);
+    BatchTask *last = task_of (unit_of (batch, "P"), 3);
+    LeftOpen left = batch_left_open_at_start (&small->question, batch, unit_of (batch, "P"));
+
+    (void) state;
+    assert_int_equal (last->start.begins, DAY + 300);
+    assert_true (left.open && !left.over_shift_end);
+    assert_int_equal (left.since, DAY + 100);
+    assert_int_equal (left.left_by, G_MAXUINT);
+    last->start.begins += DAY;
+    last->start.technician = 1 - last->technician;
+    left = batch_left_open_at_start (&small->question, batch, unit_of (batch, "P"));
+    assert_true (left.open && left.over_shift_end);
+    assert_int_equal (left.left_by, last->technician);
+    last->done = TRUE;
+    assert_false (batch_left_open_at_start (&small->question, batch, unit_of (batch, "P")).open);
 }
 
 static void
@@ -446,6 +473,7 @@ main (void)
         cmocka_unit_test (a_shop_without_shifts_has_no_end_of_one),
         cmocka_unit_test (shifts_end_when_they_end),
         cmocka_unit_test (the_sheet_says_what_stays_open_over_night),
+        cmocka_unit_test (a_start_finds_the_unit_open),
         cmocka_unit_test (the_sheet_says_who_left_it),
         cmocka_unit_test (a_loaner_that_stays_over_night_is_said),
         cmocka_unit_test (a_broken_up_opening_is_refused),

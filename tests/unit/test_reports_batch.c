@@ -75,7 +75,9 @@ test_table_holds_every_task_in_order_of_time (void **state)
     assert_true (g_str_has_suffix (text, "\r\n"));
     for (guint i = 1; i < rows->len; i++, tasks++) {
         const BatchUnit *unit = unit_called (fixture, cell (rows, i, 0));
-        const BatchTask *task = view_task (unit, (guint) atoi (cell (rows, i, 2)) - 1);
+        gboolean is_start = g_str_equal (cell (rows, i, 3), "start it and see that it runs");
+        const BatchTask piece = batch_piece (view_task (unit, (guint) atoi (cell (rows, i, 2)) - 1), is_start);
+        const BatchTask *task = &piece;
         g_autofree char *begins = batch_time_words (&fixture->question.clock, task->begins);
         g_autofree char *ends = batch_time_words (&fixture->question.clock, task->ends);
 
@@ -87,7 +89,7 @@ test_table_holds_every_task_in_order_of_time (void **state)
         assert_true (i == 1 || strcmp (cell (rows, i - 1, 6), begins) <= 0);
     }
     assert_int_equal (tasks, fixture->view->moments->len);
-    assert_int_equal (tasks, 5 + 3 + 1); /* the loaner, the exchange, the write through the controller */
+    assert_int_equal (tasks, 5 + 3 + 2); /* the loaner, the exchange, the write through the controller and its start */
 }
 
 /* source: the SHA-256 of the table by GLib, which is not what the view was asked for */
@@ -131,6 +133,10 @@ assert_same_unit (const PublishedUnit *left, const PublishedUnit *right)
         assert_int_equal (one->technician, other->technician);
         assert_int_equal (one->place, other->place);
         assert_int_equal (one->part_number, other->part_number);
+        assert_int_equal (one->start.apart, other->start.apart);
+        assert_int_equal (one->start.step_ends, other->start.step_ends);
+        assert_int_equal (one->start.begins, other->start.begins);
+        assert_int_equal (one->start.technician, other->start.technician);
         if (one->step.kind != STEP_FIT)
             continue;
         assert_ptr_equal (one->step.part, other->step.part);
@@ -231,6 +237,9 @@ test_wrong_documents_are_told_with_their_place (void **state)
         { "\"part\": \"dorvan-4c\", \"stepping\": \"a1\", \"from\": \"loan\"",
           "\"part\": \"dorvan-4z\", \"stepping\": \"a1\", \"from\": \"loan\"", "part is missing" },
         { "\"slot\": \"cpu1\"", "\"slot\": \"cpu9\"", "slot is missing" },
+        { "\"step-ends\": ", "\"step-ends\": 9", "the times of the start go backwards" },
+        { "\"start-technician\"", "\"start-person\"", "start-technician is missing" },
+        { "\"attended-until\"", "\"start-begins\": 1, \"attended-until\"", "a start behind a step that is not the last" },
         { "\"do\": \"remove\"", "\"do\": \"polish\"", "do is missing" },
         { "\"step\": 2, \"what\"", "\"step\": 3, \"what\"", "task 2 is of step 3" },
         { "\"attended-until\": ", "\"attended-until\": -", "attended-until is missing" },

@@ -51,15 +51,16 @@ say_times (Planning *planning, const Record *record)
     if (late != NULL)
         g_ptr_array_add (
             planning->batch->said,
-            g_strdup_printf ("%s: %u of the entries of its record are timed after now, the first %s (%s:%u:%u); "
-                             "they are taken for true all the same",
-                             record->unit, after, late->time, late->at.file, late->at.line, late->at.column));
+            g_strdup_printf ("%s: %u of the entries of its record %s timed after now%s %s (%s:%u:%u); taken for true all the same",
+                             record->unit, after, after == 1 ? "is" : "are", after == 1 ? "," : ", the first", late->time,
+                             late->at.file, late->at.line, late->at.column));
     if (early != NULL)
         g_ptr_array_add (
             planning->batch->said,
-            g_strdup_printf ("%s: %u of the entries of its record are timed before the batch begins, the first "
-                             "%s (%s:%u:%u); they are taken for work on this batch",
-                             record->unit, before, early->time, early->at.file, early->at.line, early->at.column));
+            g_strdup_printf ("%s: %u of the entries of its record %s timed before the batch begins%s %s (%s:%u:%u); "
+                             "taken for work on this batch",
+                             record->unit, before, before == 1 ? "is" : "are", before == 1 ? "," : ", the first", early->time,
+                             early->at.file, early->at.line, early->at.column));
 }
 
 void

@@ -39,17 +39,54 @@ own_condition (const BatchClass *class, const BatchMode *mode, const BranchLeg *
     return branch_condition (after->unit, after->branch, leg->branch, starts);
 }
 
+/* Behind which step the reading is that leads to a leg. Transfer full. */
+static char *
+where_read (const BatchMode *mode, guint after)
+{
+    guint count = leg_at (mode, after)->branch->steps->len;
+    g_autofree char *letter = plan_part_letter (after);
+
+    if (count > 0)
+        return g_strdup_printf ("after %s%u", letter, count);
+    return g_strdup (leg_at (mode, after)->parent < 0 ? "at first" : "then");
+}
+
+/* Legs from the first reading on to that one. Transfer full (GArray of guint). */
+static GArray *
+legs_to (const BatchMode *mode, guint index)
+{
+    GArray *legs = g_array_new (FALSE, FALSE, sizeof (guint));
+
+    for (int leg = (int) index; leg_at (mode, (guint) leg)->parent >= 0; leg = leg_at (mode, (guint) leg)->parent) {
+        guint one = (guint) leg;
+
+        g_array_prepend_val (legs, one);
+    }
+    return legs;
+}
+
+/* Of several readings where each one is belongs to it: the same may be read twice. */
 char *
 batch_leg_condition (const BatchClass *class, const BatchMode *mode, guint index)
 {
-    const BranchLeg *leg = leg_at (mode, index);
-    g_autofree char *before = NULL, *own = NULL;
+    g_autoptr (GArray) legs = legs_to (mode, index);
+    GString *text = g_string_new (NULL);
+    gboolean dark = FALSE;
 
-    if (leg->parent < 0)
-        return NULL;
-    before = batch_leg_condition (class, mode, (guint) leg->parent);
-    own = own_condition (class, mode, leg);
-    return before == NULL ? g_steal_pointer (&own) : g_strdup_printf ("%s, then %s", before, own);
+    if (legs->len <= 1) {
+        g_string_free (text, TRUE);
+        return legs->len == 0 ? NULL : own_condition (class, mode, leg_at (mode, index));
+    }
+    for (guint i = 0; i < legs->len; i++) {
+        const BranchLeg *leg = leg_at (mode, g_array_index (legs, guint, i));
+        g_autofree char *where = where_read (mode, (guint) leg->parent);
+        g_autofree char *own = own_condition (class, mode, leg);
+
+        g_string_append_printf (text, "%s%s %s%s", i == 0 ? "" : ", and ", where, own,
+                                dark && leg->branch->dark ? " again" : "");
+        dark = leg->branch->dark;
+    }
+    return g_string_free (text, FALSE);
 }
 
 /* ---- Steps ---- */
@@ -193,9 +230,13 @@ batch_no_way_shows (const BatchWay *way)
 {
     g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
 
-    for (guint i = 0; i < way->mode->answer->branches->legs->len; i++)
+    for (guint i = 0; i < way->mode->answer->branches->legs->len; i++) {
+        g_autofree char *condition = batch_leg_condition (way->of, way->mode, i);
+        g_autofree char *letter = plan_part_letter (i);
+
         if (leg_at (way->mode, i)->branch->then == THEN_GIVE_UP)
-            add_leg (way, i, words);
+            g_ptr_array_add (words, g_strdup_printf ("where %s (part %s)", condition, letter));
+    }
     return joined (words);
 }
 

@@ -23,14 +23,14 @@ char *batch_words_before (const BatchWay *way, gboolean open, guint step);
 /* "; then start it and read what it shows", behind the last step; else empty. Transfer full. */
 char *batch_words_behind (const BatchWay *way, gboolean open, guint step);
 
-/* What leads to the leg with that index, from the beginning on: "it stays dark, then the page shows system 1.0.0". NULL: nothing.
- * Transfer full. */
+/* What leads to the leg with that index, from the beginning on: "it stays dark"; of several readings with where each is: "at first it stays
+ * dark, and after C4 the page shows system 1.0.0". NULL: nothing. Transfer full. */
 char *batch_leg_condition (const BatchClass *class, const BatchMode *mode, guint leg);
 /* "in part D, if it stays dark": the parts of the plan that fit such a part, of those that the mode does not go through. Transfer full. */
 char *batch_lot_condition (const BatchWay *way, const Lot *lot);
 /* "system 2.2.0": with which releases there is no way; NULL: there is one with all. Transfer full. */
 char *batch_no_way_releases (const BatchWay *way);
-/* "in part D, if it stays dark": where that shows. Transfer full. */
+/* "where it stays dark (part D)": how that shows. Transfer full. */
 char *batch_no_way_shows (const BatchWay *way);
 /* Units that go by the way and depend on what is read yet (const char*: ids), in the order of work. Transfer container. */
 GPtrArray *batch_open_ids (const BatchView *view, const BatchWay *way);

@@ -12,7 +12,7 @@ say_end (Paper *paper, const BatchView *view)
 {
     gint64 was = view->batch->replan->published_end;
     g_autofree char *ended = batch_time_words (view->clock, was);
-    g_autofree char *gap = batch_length_words (was > view->ends ? was - view->ends : view->ends - was);
+    g_autofree char *gap = batch_span_words (was > view->ends ? was - view->ends : view->ends - was);
 
     if (view->batch->moved == 0 || view->planned == 0)
         return;

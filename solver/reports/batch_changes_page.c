@@ -2,6 +2,7 @@
 /* What changed, on the page: a list with what was and what is, and a line at the head of each unit's sheet. */
 #include "reports/batch_changes.h"
 
+#include "reports/batch_sheet.h"
 #include "reports/markup.h"
 
 enum { MOST_ROWS = 2000 };
@@ -42,7 +43,7 @@ static void
 put_cell (GString *out, const char *words)
 {
     g_string_append (out, "<td>");
-    markup_put (out, words);
+    batch_page_put_dated (words, out);
     g_string_append (out, "</td>");
 }
 
@@ -88,7 +89,7 @@ put_unit_line (const BatchView *view, guint index, GString *out)
     g_string_append (out, "<tr><td colspan=\"4\"><b class=\"strong\">");
     markup_put (out, view_unit (view, index)->unit->id);
     g_string_append (out, "</b>: ");
-    markup_put (out, words);
+    batch_page_put_dated (words, out);
     g_string_append (out, "</td></tr>\n");
 }
 

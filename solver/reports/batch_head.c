@@ -32,10 +32,11 @@ static void
 say_finish (Paper *paper, const BatchView *view)
 {
     const Schedule *schedule = view->batch->schedule;
-    g_autofree char *begins = batch_time_words (view->clock, 0);
+    gint64 first = view->moments->len == 0 ? 0 : g_array_index (view->moments, BatchMoment, 0).begins;
+    g_autofree char *begins = batch_time_words (view->clock, first); /* the shift may begin later than the batch */
     g_autofree char *ends = batch_time_words (view->clock, view->ends);
     g_autofree char *least = batch_time_words (view->clock, schedule->bound.finish);
-    g_autofree char *gap = batch_length_words (view->ends - schedule->bound.finish);
+    g_autofree char *gap = batch_span_words (view->ends - schedule->bound.finish);
 
     if (schedule->proved)
         paper_say (paper, 0, 2, "From %s to %s; " MARK_GOOD "proved best" MARK_PLAIN ".", begins, ends);

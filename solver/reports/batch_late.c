@@ -58,7 +58,7 @@ static char *
 name_late (const BatchView *view, const BatchUnit *unit)
 {
     g_autofree char *when = batch_time_words (view->clock, unit->due);
-    g_autofree char *by = batch_length_words (view_late (unit));
+    g_autofree char *by = batch_span_words (view_late (unit));
 
     return g_strdup_printf ("%s (due\u00a0%s, %s late)", unit->unit->id, when, by);
 }
@@ -74,12 +74,15 @@ batch_say_late (Paper *paper, const BatchView *view)
     if (due == 0)
         return;
     if (late->len == 0) {
-        paper_say (paper, 0, 2, "Every unit that is due is done in time (%u are).", due);
+        paper_say (paper, 0, 2, "Every unit that is due is done in time (%u %s).", due, due == 1 ? "is" : "are");
         return;
     }
-    g_autofree char *most = batch_length_words (view_late (late->pdata[0]));
-    paper_say (paper, 0, 2, MARK_BAD "%u of %u due units are late" MARK_PLAIN ", the latest by %s; %s.", late->len, due,
-               most, bound.lateness > 0 ? "proved: some lateness there has to be" : "not proved that any has to be");
+    g_autofree char *most = batch_span_words (view_late (late->pdata[0]));
+    g_autofree char *count =
+        due == 1 ? g_strdup ("The one unit that is due is late")
+                 : g_strdup_printf ("%u of %u due units %s late", late->len, due, late->len == 1 ? "is" : "are");
+    paper_say (paper, 0, 2, MARK_BAD "%s" MARK_PLAIN ", %sby %s; %s.", count, late->len == 1 ? "" : "the latest ", most,
+               bound.lateness > 0 ? "proved: some lateness there has to be" : "not proved that any has to be");
     for (guint i = 0; i < late->len; i++)
         g_ptr_array_add (names, name_late (view, late->pdata[i]));
     g_autofree char *all = batch_some_ids (names, MOST_LATE);

@@ -12,20 +12,6 @@
 
 /* ---- A unit's sheet ---- */
 
-/* Those of an opening, ids alone but for what is said in full every time. Transfer full (GArray of DueCaution). */
-static GArray *
-opening_cautions_again (const BatchView *view)
-{
-    const GPtrArray *cautions = view->report->question->library->cautions;
-    g_autoptr (GHashTable) said = g_hash_table_new (NULL, NULL);
-    GArray *due = g_array_new (FALSE, FALSE, sizeof (DueCaution));
-
-    for (guint i = 0; i < cautions->len; i++)
-        g_hash_table_add (said, cautions->pdata[i]);
-    cautions_choose (cautions, caution_words_of_opening (FALSE), said, NULL, due);
-    return due;
-}
-
 /* Behind the last step: the start, where that is a task of its own. */
 static LeftOpen
 left_open (const BatchView *view, const BatchUnit *unit, guint step)
@@ -55,7 +41,7 @@ batch_say_left_open (Paper *paper, const BatchView *view, const BatchUnit *unit,
                    MARK_CAUTION "Open since %s, over the end of a shift" MARK_PLAIN
                                 ": take this as an opening of its own. Isolate the unit again before you reach in.",
                    since);
-        cautions = opening_cautions_again (view);
+        cautions = cautions_of_opening_again (view->report->question->library->cautions);
         route_text_cautions (paper, 2, cautions);
     } else if (left.left_by == G_MAXUINT) {
         paper_say (paper, 0, 2,
@@ -145,24 +131,27 @@ batch_stay_is_over_shift_end (const BatchView *view, const BatchStay *stay)
     return stay->to != G_MAXINT64 && batch_over_shift_end (view->report->question, stay->from, stay->to - 1);
 }
 
-/* From now on. Transfer full. */
+/* "dorvan-8 a1 #1 in LK-2003 and LK-2010", from now on; NULL: in none. Transfer full. */
 static char *
 loaner_stays_in (const BatchView *view, const BatchPart *part)
 {
     const BatchQuestion *question = view->report->question;
     gint64 now = question->published != NULL ? question->now : 0;
+    g_autoptr (GPtrArray) units = g_ptr_array_new ();
+    g_autofree char *name = batch_part_words (view, part);
+    g_autofree char *ids = NULL;
 
     for (guint i = 0; i < part->stays->len; i++) {
         BatchStay stay = g_array_index (part->stays, BatchStay, i);
-        g_autofree char *name = NULL;
 
         stay.from = MAX (stay.from, now);
-        if (stay.to <= stay.from || !batch_stay_is_over_shift_end (view, &stay))
-            continue;
-        name = batch_part_words (view, part);
-        return g_strdup_printf ("%s in %s", name, view_unit (view, stay.unit)->unit->id);
+        if (stay.to > stay.from && batch_stay_is_over_shift_end (view, &stay))
+            note_id (units, view_unit (view, stay.unit));
     }
-    return NULL;
+    if (units->len == 0)
+        return NULL;
+    ids = batch_some_ids (units, MOST_IDS);
+    return g_strdup_printf ("%s in %s", name, ids);
 }
 
 static void

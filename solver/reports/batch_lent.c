@@ -136,7 +136,7 @@ count_unit (const BatchView *view, const BatchUnit *unit, LentCount *count)
     count->waiting++;
     if (leaves_late (view, unit) == 0)
         return;
-    late = batch_length_words (leaves_late (view, unit));
+    late = batch_span_words (leaves_late (view, unit));
     g_ptr_array_add (count->late, g_strdup_printf ("%s by %s", unit->unit->id, late));
 }
 

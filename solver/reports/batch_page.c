@@ -9,6 +9,8 @@
 #include "reports/page_style.h"
 #include "reports/route_text.h"
 
+#define MOST_ASIDE 40 /* ids at the head */
+
 /* What every page begins with; the mark of its timetable follows. */
 static const char head[] = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
                            "<meta name=\"viewport\" content=\"width=device-width\"/>\n"
@@ -63,7 +65,7 @@ put_aside (const BatchView *view, GString *out)
 
     if (groups->len == 0)
         return;
-    g_string_append (out, "<h2>Set aside</h2>\n");
+    g_string_append (out, "<h2 id=\"aside\">Set aside</h2>\n");
     paper = paper_new_page ();
     batch_say_aside (paper, view);
     page_put_paper (paper, out);
@@ -80,6 +82,24 @@ put_aside (const BatchView *view, GString *out)
         g_string_append (out, "</h3>\n");
         put_reasons (view, group, out);
     }
+}
+
+/* Only who; why stands behind the timetable and the work. */
+static void
+put_aside_line (const BatchView *view, GString *out)
+{
+    g_autoptr (GPtrArray) ids = g_ptr_array_new ();
+    g_autofree char *some = NULL;
+
+    for (guint i = 0; i < view->batch->units->len; i++)
+        if (view_unit (view, i)->aside != ASIDE_NOT)
+            g_ptr_array_add (ids, (gpointer) view_unit (view, i)->unit->id);
+    if (ids->len == 0)
+        return;
+    some = batch_some_ids (ids, MOST_ASIDE);
+    g_string_append (out, "<p><b class=\"bad\">Set aside</b>: ");
+    markup_put (out, some);
+    g_string_append (out, "; <a href=\"#aside\">why</a> stands behind the work.</p>\n");
 }
 
 static void
@@ -173,14 +193,15 @@ report_batch_html (BatchView *view, guint page)
     put_top (view, page, out);
     put_sheets_note (view, page, out);
     if (page == 0) {
-        put_aside (view, out);
-        put_rows (view, out);
-        put_branches (view, out);
+        put_aside_line (view, out);
         batch_page_put_changes (view, out);
         batch_page_put_chart (view, out);
         batch_page_put_pick_list (view, out);
-        batch_page_put_travels (view, out);
         batch_page_put_work (view, out);
+        put_branches (view, out);
+        batch_page_put_travels (view, out);
+        put_aside (view, out);
+        put_rows (view, out);
         batch_page_put_situations (view, out);
     }
     put_sheets (view, page, out);

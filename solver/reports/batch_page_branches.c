@@ -20,8 +20,8 @@ say_no_way (Paper *paper, const BatchWay *way)
         paper_say (paper, 0, 2,
                    MARK_CAUTION
                    "It may turn out to have no way" MARK_PLAIN
-                   ": with %s no order of steps leads to what is wanted. That shows %s. Then stop there, set the "
-                   "unit aside, and ask `rungwise explain` with what was read.",
+                   ": with %s no order of steps leads to what is wanted. That shows %s. Then stop there, as this "
+                   "sheet or part says, and ask `rungwise explain` with what was read.",
                    releases, shows);
 }
 
@@ -82,6 +82,7 @@ batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const Mo
     paper = paper_new_page ();
     say_no_way (paper, way);
     say_which_steps (paper, way, number);
+    plan_text_may_have (paper, way->of->unit);
     say_lots (paper, way, way->mode->branching->lent);
     say_lots (paper, way, way->mode->branching->stock);
     if (way->mode->branching->longer > 0)
@@ -110,9 +111,9 @@ say_row (Paper *paper, const ModeSheet *sheet, const BatchReading *reading, cons
     if (next->then == THEN_GIVE_UP && next->steps->len == 0) {
         paper_say (paper, 4, 6,
                    "%s: " MARK_BAD "no way on" MARK_PLAIN
-                   ". Stop here, set the unit aside, and ask `rungwise explain` with what was read.",
+                   ". Stop here, and ask `rungwise explain` with what was read.",
                    condition);
-        plan_text_loaners_inside (paper, part);
+        plan_text_set_aside (paper, part, 6);
     } else if (next != reading->next) {
         paper_say (paper, 4, 6,
                    "%s: leave this sheet, go on by " MARK_STRONG "part %s" MARK_PLAIN " on the sheet of situation %u",
@@ -187,15 +188,20 @@ batch_ends_read (const ModeSheet *sheet)
 }
 
 void
+batch_page_put_number (const ModeSheet *sheet, guint step, GString *out)
+{
+    if (sheet->way->words != NULL)
+        g_string_append_printf (out, "<br/>step %u", step + 1);
+}
+
+void
 batch_page_put_condition (const BatchUnit *unit, const ModeSheet *sheet, guint step, GString *out)
 {
     const BatchWords *words = sheet->way->words;
 
-    if (words == NULL)
+    if (words == NULL || !unit->open || words->conditions->pdata[step] == NULL)
         return;
-    g_string_append_printf (out, "<br/>step %u", step + 1);
-    if (!unit->open || words->conditions->pdata[step] == NULL)
-        return;
-    g_string_append (out, "<br/>only if ");
+    g_string_append (out, "<p>Only if ");
     markup_put (out, words->conditions->pdata[step]);
+    g_string_append (out, ":</p>\n");
 }

@@ -5,11 +5,18 @@
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
 
+#include <string.h>
+
 #define MOST_BARS       6000 /* tasks; a page with more is slow to open */
 #define TENTHS_IN_DAY   14400
 #define TENTHS_IN_HOUR  600
 #define LONG_STRIP      (14 * TENTHS_IN_HOUR)
 #define MOST_PART_ROWS  60
+
+/* On paper, in mm; there is no zoom. */
+#define PAPER_TRACK     152.0 /* of a row: what batch_page_style.c leaves beside the names */
+#define PAPER_LETTER    1.2   /* of an id along its bar */
+#define PAPER_LINE      1.9   /* of an id that stands upright in its bar */
 
 typedef enum { BAR_WORK, BAR_PLACE, BAR_PART } BarKind;
 
@@ -55,8 +62,11 @@ static void
 add_bar (Row *row, gint64 from, gint64 to, guint unit)
 {
     Bar bar = { from, to, unit };
+    Bar *last = row->bars->len == 0 ? NULL : &g_array_index (row->bars, Bar, row->bars->len - 1);
 
-    if (to > from)
+    if (last != NULL && last->unit == unit && last->to == from)
+        last->to = MAX (to, from); /* one turn at a unit is one bar */
+    else if (to > from)
         g_array_append_val (row->bars, bar);
 }
 
@@ -100,7 +110,7 @@ fill_places (Chart *chart, guint places)
     }
 }
 
-/* A row's name is cut behind some twenty letters: of a lent part the unit that it is of comes first. Transfer full. */
+/* A row's name may be cut on a screen: of a lent part the unit that it is of comes first. Transfer full. */
 static char *
 part_row_name (const BatchView *view, const BatchPart *part)
 {
@@ -184,6 +194,21 @@ put_place (GString *out, const Window *strip, gint64 from, gint64 to)
     g_string_append (out, "\"");
 }
 
+static double
+paper_width (const Window *strip, const Bar *bar)
+{
+    gint64 length = MIN (bar->to, strip->to) - MAX (bar->from, strip->from);
+
+    return PAPER_TRACK * (double) length / (double) (strip->to - strip->from);
+}
+
+/* On paper the id of a bar that is short for it stands upright; where there is no room for that either, it is left out. */
+static gboolean
+is_thin (const Chart *chart, const Window *strip, const Bar *bar)
+{
+    return paper_width (strip, bar) < PAPER_LETTER * (double) strlen (view_unit (chart->view, bar->unit)->unit->id);
+}
+
 static void
 put_bar (const Chart *chart, const Row *row, const Window *strip, const Bar *bar)
 {
@@ -194,7 +219,8 @@ put_bar (const Chart *chart, const Row *row, const Window *strip, const Bar *bar
 
     g_string_append (chart->out, "<a ");
     batch_page_put_href (chart->view, bar->unit, chart->out);
-    g_string_append_printf (chart->out, " class=\"%s\"", classes[row->kind]);
+    g_string_append_printf (chart->out, " class=\"%s%s%s\"", classes[row->kind], is_thin (chart, strip, bar) ? " thin" : "",
+                            paper_width (strip, bar) < PAPER_LINE ? " bare" : "");
     put_place (chart->out, strip, bar->from, bar->to);
     g_string_append (chart->out, " title=\"");
     markup_put (chart->out, unit->unit->id);
@@ -214,6 +240,19 @@ row_has_bars (const Row *row, const Window *strip)
         const Bar *bar = &g_array_index (row->bars, Bar, i);
 
         if (bar->from < strip->to && bar->to > strip->from)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+/* Whether the row has an id that stands upright on paper. */
+static gboolean
+is_tall (const Chart *chart, const Row *row, const Window *strip)
+{
+    for (guint i = 0; i < row->bars->len; i++) {
+        const Bar *bar = &g_array_index (row->bars, Bar, i);
+
+        if (bar->from < strip->to && bar->to > strip->from && is_thin (chart, strip, bar))
             return TRUE;
     }
     return FALSE;
@@ -242,7 +281,7 @@ put_row (const Chart *chart, const Row *row, const Window *strip)
     markup_put (chart->out, row->name);
     g_string_append (chart->out, "\">");
     markup_put (chart->out, row->name);
-    g_string_append (chart->out, "</b><div class=\"track\">");
+    g_string_append_printf (chart->out, "</b><div class=\"track%s\">", is_tall (chart, row, strip) ? " tall" : "");
     put_breaks (chart, strip);
     for (guint i = 0; i < row->bars->len; i++) {
         const Bar *bar = &g_array_index (row->bars, Bar, i);
@@ -345,7 +384,8 @@ batch_page_put_chart (const BatchView *view, GString *out)
     fill_places (&chart, shop->stations);
     fill_parts (&chart);
     g_string_append (out, "<h2>Timetable</h2>\n<p>Grey: somebody is at work on it. White: the unit has the bench place, or the "
-                          "part. Hatched: a break. A bar leads to the unit's sheet.</p>\n");
+                          "part. Hatched: a break. A bar leads to the unit's sheet.<span class=\"paper\"> A bar that is too "
+                          "short for the id of its unit has none here; the list of who does what when has every task.</span></p>\n");
     put_zoom (out);
     put_strips (&chart);
     g_string_append (out, "</div>\n");

@@ -5,6 +5,8 @@
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
 
+#include <string.h>
+
 #define MOST_STAYS 2000
 #define MOST_TASKS 4000
 #define MOST_IDS   400
@@ -14,7 +16,36 @@ put_time (const BatchView *view, gint64 time, GString *out)
 {
     g_autofree char *words = batch_time_words (view->clock, time);
 
-    markup_put (out, words);
+    batch_page_put_dated (words, out);
+}
+
+/* How long "2034-03-06T07:15" is; without the clock, "2034-03-06". */
+static guint
+length_of_date (const char *at)
+{
+    static const char form[] = "0000-00-00T00:00";
+    guint i = 0;
+
+    for (; form[i] != '\0' && (form[i] == '0' ? g_ascii_isdigit (at[i]) : at[i] == form[i]); i++)
+        ;
+    return i >= strlen ("0000-00-00") && (at[i] == '\0' || !g_ascii_isalnum (at[i])) ? i : 0;
+}
+
+void
+batch_page_put_dated (const char *words, GString *out)
+{
+    for (const char *at = words; *at != '\0';) {
+        guint length = length_of_date (at), plain = length > 0 ? 0 : 1;
+        g_autofree char *piece = NULL;
+
+        while (plain > 0 && at[plain] != '\0' && length_of_date (at + plain) == 0)
+            plain++;
+        piece = g_strndup (at, length + plain);
+        g_string_append (out, length > 0 ? "<span class=\"date\">" : "");
+        markup_put (out, piece);
+        g_string_append (out, length > 0 ? "</span>" : "");
+        at += length + plain;
+    }
 }
 
 void

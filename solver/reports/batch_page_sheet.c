@@ -3,8 +3,6 @@
 #include "reports/batch_changes.h"
 #include "reports/batch_sheet.h"
 
-#include <string.h>
-
 #include "reports/batch_left_open.h"
 #include "reports/batch_moves.h"
 #include "reports/markup.h"
@@ -13,13 +11,6 @@
 #include "reports/serials.h"
 
 #define MOST_IDS 12 /* of a situation's units that borrow from others */
-
-/* How many characters of text a sheet may have in each size of type, so that it stays on one page of A4, largest type first; measured
- * with a browser over the demo shop's routes. What no size holds takes two pages in one that reads well. */
-static const struct {
-    const char *class;
-    guint most;
-} sizes[] = { { "", 4500 }, { " close", 5700 }, { " tight", 7500 }, { " least", 9300 }, { " close", G_MAXUINT } };
 
 /* ---- One unit ---- */
 
@@ -136,10 +127,14 @@ put_step_row (const BatchView *view, const BatchUnit *unit, guint index, ModeShe
     batch_page_put_readings (unit, sheet, task->step, view->way_of[unit->class][unit->mode] + 1, out);
     put_above (sheet, task->step, out);
     sheet_step_in_brief (&bench, task->step, part, whose);
-    g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>", batch_tick_words (view, task));
+    g_auto (GStrv) tick = g_strsplit (batch_tick_words (view, task), "<br/>", 2);
+    g_string_append_printf (out, "<tr class=\"step\"><td class=\"tick\">%s</td>", tick[0]);
     batch_page_put_when (view, unit, task, out);
-    batch_page_put_condition (unit, sheet, task->step, out);
+    batch_page_put_number (sheet, task->step, out);
     g_string_append (out, "</td><td>\n");
+    if (tick[1] != NULL) /* beside the box there is no room for it */
+        g_string_append_printf (out, "<p>%s:</p>\n", tick[1]);
+    batch_page_put_condition (unit, sheet, task->step, out);
     page_put_paper (paper, out);
     g_string_append (out, "</td><td class=\"note\">found:</td></tr>\n");
     batch_say_leave_open (leave, view, unit, task->step);
@@ -212,38 +207,17 @@ put_body (const BatchView *view, const BatchUnit *unit, guint way, ModeSheet *sh
     put_end (view, unit, sheet, way, out);
 }
 
-/* Characters that a browser shows: tags are left out, what is escaped is one. */
-static guint
-shown_characters (const char *markup)
-{
-    guint count = 0;
-    gboolean in_tag = FALSE, in_escape = FALSE;
-
-    for (const char *at = markup; *at != '\0'; at = g_utf8_next_char (at)) {
-        if (*at == '<')
-            in_tag = TRUE;
-        count += !in_tag && !in_escape;
-        in_escape = !in_tag && (*at == '&' || (in_escape && *at != ';'));
-        if (*at == '>')
-            in_tag = FALSE;
-    }
-    return count;
-}
-
 void
 batch_page_put_unit (const BatchView *view, guint index, ModeSheet *sheet, GString *out)
 {
     const BatchUnit *unit = view_unit (view, index);
     guint way = view->way_of[unit->class][unit->mode];
     GString *body = g_string_new (NULL);
-    guint size = 0;
 
     if (sheet->account != NULL)
         serials_follow (unit->stands != NULL ? unit->stands : unit->unit, sheet->account->steps);
     put_body (view, unit, way, sheet, body);
-    while (shown_characters (body->str) > sizes[size].most)
-        size++;
-    g_string_append_printf (out, "<section class=\"sheet%s\" id=\"u%u\">\n", sizes[size].class, index + 1);
+    g_string_append_printf (out, "<section class=\"sheet%s\" id=\"u%u\">\n", batch_page_size (body->str), index + 1);
     g_string_append_len (out, body->str, (gssize) body->len);
     g_string_append (out, "</section>\n");
     g_string_free (body, TRUE);

@@ -14,6 +14,9 @@ void batch_say_head (Paper *paper, const BatchView *view);
 /* Units that are set aside with their reasons, and what would help. Nothing where there are none. */
 void batch_say_aside (Paper *paper, const BatchView *view);
 
+/* Which technician begins what when, day by day. Nothing without a task. */
+void batch_say_days (Paper *paper, const BatchView *view);
+
 /* How many parts are lent on by the units that they are of, and which units that makes late; nothing where none are. */
 void batch_say_lent (Paper *paper, const BatchView *view);
 /* Where a unit's own parts are while they are lent on, and from when on it can leave; nothing where none are. */
@@ -41,6 +44,9 @@ GArray *batch_pulled (const BatchView *view);
 
 /* `href="..."` of the sheet of a unit, as seen from the first page. */
 void batch_page_put_href (const BatchView *view, guint unit, GString *out);
+
+/* Words in a table, no date of which is broken at the end of a line. */
+void batch_page_put_dated (const char *words, GString *out);
 
 /* Timetable, one strip for each shift, until the page has as many bars as are well drawn. */
 void batch_page_put_chart (const BatchView *view, GString *out);
@@ -73,11 +79,15 @@ void mode_sheet_free (gpointer data);
 
 /* The sheet of one unit, on a page of its own. Sets the serials in `sheet` to that unit's. */
 void batch_page_put_unit (const BatchView *view, guint unit, ModeSheet *sheet, GString *out);
+/* The class of the largest type that keeps a unit's sheet on one page of A4, else on two: "", " near", ... Static. */
+const char *batch_page_size (const char *markup);
 /* With branches (batch_page_branches.c), while the unit depends on what is read: what its sheet says at the top; what is read before
  * the step, across the table; behind the last one with as many as there are. `way`: number of the situation, from 1. */
 void batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint way, GString *out);
 void batch_page_put_readings (const BatchUnit *unit, const ModeSheet *sheet, guint step, guint way, GString *out);
-/* "only if it stays dark" under the time of a step; nothing where it is made in any case. */
+/* Which of the record's steps it is, under its time: its name is another one. */
+void batch_page_put_number (const ModeSheet *sheet, guint step, GString *out);
+/* "Only if it stays dark:" above a step; nothing where it is made in any case. */
 void batch_page_put_condition (const BatchUnit *unit, const ModeSheet *sheet, guint step, GString *out);
 /* What stands above the first step behind a reading: what was read leaves the unit running, or on standby. FALSE: it is no such step. */
 gboolean batch_say_above_branch (Paper *paper, const ModeSheet *sheet, guint step);

@@ -99,6 +99,8 @@ char *batch_day_words (const BatchClock *clock, gint64 time);
 gint64 batch_day (const BatchClock *clock, gint64 time);
 /* "2 h 15 min". */
 char *batch_length_words (gint64 tenths);
+/* The same of time that goes by, nights too: from two days on "22 days 23 h 49 min". */
+char *batch_span_words (gint64 tenths);
 /* Per class (GPtrArray of char*), what sets its units apart from those of the other classes with its board. */
 GPtrArray *batch_situations (const BatchView *view);
 /* "3" of a number from 0; "-" where there is none. */

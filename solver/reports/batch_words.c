@@ -76,6 +76,18 @@ batch_length_words (gint64 tenths)
                : g_strdup_printf ("%" G_GINT64_FORMAT " h %d min", hours, (int) (minutes % MINUTES_IN_HOUR));
 }
 
+char *
+batch_span_words (gint64 tenths)
+{
+    gint64 minutes = (tenths + TENTHS_IN_MINUTE - 1) / TENTHS_IN_MINUTE;
+    gint64 days = minutes / MINUTES_IN_DAY, rest = minutes % MINUTES_IN_DAY;
+    g_autofree char *hours = rest > 0 ? batch_length_words (rest * TENTHS_IN_MINUTE) : NULL;
+
+    if (days < 2)
+        return batch_length_words (tenths);
+    return g_strdup_printf ("%" G_GINT64_FORMAT " days%s%s", days, hours == NULL ? "" : " ", hours == NULL ? "" : hours);
+}
+
 /* ---- Parts ---- */
 
 char *

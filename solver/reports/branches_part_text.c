@@ -133,18 +133,41 @@ plan_text_reading_else (Paper *paper, const PlanPart *part)
 
 /* ---- The end ---- */
 
-void
-plan_text_loaners_inside (Paper *paper, const PlanPart *part)
+/* "dorvan-4c (stepping a1) out of cpu1", one for each that is lent and in it. Transfer full (GPtrArray of char*). */
+static GPtrArray *
+loaners_inside (const PlanPart *part)
 {
     const State *last = part->ends->pdata[0];
+    GPtrArray *words = g_ptr_array_new_with_free_func (g_free);
 
     for (guint s = 0; s < last->board->slots->len; s++) {
         const Held *held = &last->held[s];
         g_autofree char *name = words_part (held->part, held->stepping);
 
         if (held->part != NULL && held->owner == OWNER_LOAN)
-            paper_say (paper, 2, 4, "still in it, and lent: %s, in %s", name, board_slot (last->board, s)->name);
+            g_ptr_array_add (words, g_strdup_printf ("%s out of %s", name, board_slot (last->board, s)->name));
     }
+    return words;
+}
+
+/* Whatever was tried before, the unit has power by now: taking a loaner out is an opening. */
+void
+plan_text_set_aside (Paper *paper, const PlanPart *part, guint indent)
+{
+    g_autoptr (GPtrArray) lent = loaners_inside (part);
+    g_autoptr (GArray) cautions = NULL;
+    g_autofree char *parts = text_join (lent, "and");
+
+    if (lent->len == 0) {
+        paper_say (paper, indent, indent + 2, "Switch it off, and set the unit aside as it is; nothing lent is in it.");
+        return;
+    }
+    cautions = cautions_of_opening_again (part->report.library->cautions);
+    paper_say (paper, indent, indent + 2,
+               MARK_STRONG "Then what is lent goes back" MARK_PLAIN ": switch the unit off and isolate it. Take %s, and give %s back to where %s "
+                           "fetched. Cover the socket, close the unit, and set it aside as it is.",
+               parts, lent->len == 1 ? "it" : "them", lent->len == 1 ? "it was" : "they were");
+    route_text_cautions (paper, indent, cautions);
 }
 
 void
@@ -157,7 +180,7 @@ plan_text_give_up (Paper *paper, const PlanPart *part)
         paper, 2, 4,
         "Put what was read into the unit's file and plan again: the answer says what stands in the way, and what "
         "would open a way.");
-    plan_text_loaners_inside (paper, part);
+    plan_text_set_aside (paper, part, 2);
 }
 
 void

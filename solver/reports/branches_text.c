@@ -41,6 +41,23 @@ say_kind (Paper *paper, const PlanSheet *sheet, const GPtrArray *unknown)
         paper_say (paper, 0, 2, "No one order of steps serves every release that the unit may have.");
 }
 
+/* Below "any controller" stands for any of these. */
+void
+plan_text_may_have (Paper *paper, const Unit *unit)
+{
+    g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+
+    for (guint c = 0; c < unit->board->components->len; c++)
+        if (unit->releases[c].count > 1)
+            g_ptr_array_add (words, releases_of_component (board_component (unit->board, c), unit->releases[c].may_be));
+    g_ptr_array_add (words, NULL);
+    if (words->len > 1) {
+        g_autofree char *all = g_strjoinv ("; ", (char **) words->pdata);
+
+        paper_say (paper, 0, 2, "It may have: %s.", all);
+    }
+}
+
 static void
 say_claim (Paper *paper, const PlanSheet *sheet)
 {
@@ -109,6 +126,7 @@ plan_text_facts (Paper *paper, const PlanSheet *sheet)
     g_autoptr (GPtrArray) unknown = unknown_components (sheet->report->unit);
 
     say_kind (paper, sheet, unknown);
+    plan_text_may_have (paper, sheet->report->unit);
     say_claim (paper, sheet);
     say_counts (paper, sheet, unknown);
     say_given_up (paper, sheet);

@@ -13,6 +13,8 @@ void plan_text (Paper *paper, const RouteReport *report);
 
 /* What kind of plan it is, what is claimed of it, which releases it has no way for. */
 void plan_text_facts (Paper *paper, const PlanSheet *sheet);
+/* The releases that are not known, by name: what "any that it may have" is. Nothing where all are known. */
+void plan_text_may_have (Paper *paper, const Unit *unit);
 /* A line for each part. */
 void plan_text_overview (Paper *paper, const PlanSheet *sheet);
 /* Cautions for the whole job; what to look at before a part is blamed, of all parts together. */
@@ -27,9 +29,9 @@ void plan_text_part_facts (Paper *paper, const PlanPart *part);
  * may come of it. Nothing at an end. */
 void plan_text_reading (Paper *paper, const PlanSheet *sheet, const PlanPart *part);
 void plan_text_reading_else (Paper *paper, const PlanPart *part);
-/* Where no way leads on; which loaners are in it then. */
+/* Where no way leads on; how the unit is set aside then, and the loaners that are in it given back. */
 void plan_text_give_up (Paper *paper, const PlanPart *part);
-void plan_text_loaners_inside (Paper *paper, const PlanPart *part);
+void plan_text_set_aside (Paper *paper, const PlanPart *part, guint indent);
 /* How the unit ends, what is left to do before it goes, recovery: what belongs to the part. */
 void plan_text_below (Paper *paper, const PlanPart *part);
 

@@ -158,3 +158,15 @@ cautions_choose (const GPtrArray *cautions, CautionWords words, GHashTable *said
         g_array_append_val (due, entry);
     }
 }
+
+GArray *
+cautions_of_opening_again (const GPtrArray *cautions)
+{
+    g_autoptr (GHashTable) said = g_hash_table_new (NULL, NULL);
+    GArray *due = g_array_new (FALSE, FALSE, sizeof (DueCaution));
+
+    for (guint i = 0; i < cautions->len; i++)
+        g_hash_table_add (said, cautions->pdata[i]);
+    cautions_choose (cautions, caution_words_of_opening (FALSE), said, NULL, due);
+    return due;
+}

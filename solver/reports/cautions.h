@@ -44,4 +44,7 @@ typedef struct {
  * list, once, without those in `but` (nullable). `said` (a set of Caution*) remembers which were due before. */
 void cautions_choose (const GPtrArray *cautions, CautionWords words, GHashTable *said, const GArray *but, GArray *due);
 
+/* Those of an opening that is not the first: by their ids, but for what is said in full every time. Transfer full (GArray of DueCaution). */
+GArray *cautions_of_opening_again (const GPtrArray *cautions);
+
 #endif

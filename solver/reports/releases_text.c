@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT */
-/* A set of combinations of releases in words: per component where it is a product of sets, else one by one. */
+/* A set of combinations of releases in words: per component where it is a product of sets, else as several products. What is said of it
+ * is decided by at the bench, so that nothing is ever left out. */
 #include "reports/releases_text.h"
 
-#define MOST_COMBINATIONS 12 /* said one by one; the rest is counted */
+#include "reports/releases_split.h"
 
 /* Which releases of a component occur in the cases, as one flag per release. Transfer full. */
 static gboolean *
@@ -113,19 +114,51 @@ any_in_words (const Unit *unit, const gboolean *any)
     return g_strdup_printf ("; with each, any %s that it may have", joined);
 }
 
+/* Components of which only some releases are meant; or those of which any is. */
+static void
+add_components (const Unit *unit, const ReleaseProduct *product, gboolean any, GPtrArray *texts)
+{
+    for (guint c = 0; c < product->count; c++) {
+        const gboolean *may_be = product->may_be[c];
+        guint count = 0;
+
+        if (may_be == NULL)
+            continue;
+        count = count_flags (may_be, board_component (unit->board, c)->releases->len);
+        if ((count == unit->releases[c].count) == any)
+            g_ptr_array_add (texts, component_in_words (unit, c, may_be, count));
+    }
+}
+
+/* "system 2.1.0 or 3.0.0 with any controller that it may have". Transfer full. */
 static char *
-one_by_one (const Unit *unit, const GPtrArray *cases, const gboolean *any)
+product_in_words (const Unit *unit, const ReleaseProduct *product)
 {
     g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
+    g_autoptr (GPtrArray) others = g_ptr_array_new ();
+    g_autofree char *joined = NULL;
+
+    add_components (unit, product, FALSE, texts);
+    add_components (unit, product, TRUE, texts);
+    for (guint i = 1; i < texts->len; i++)
+        g_ptr_array_add (others, texts->pdata[i]);
+    joined = text_join (others, "and");
+    return others->len == 0 ? g_strdup (texts->pdata[0])
+                            : g_strdup_printf ("%s with %s", (char *) texts->pdata[0], joined);
+}
+
+static char *
+as_products (const Unit *unit, const GPtrArray *cases, const gboolean *any)
+{
+    g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
+    g_autoptr (GPtrArray) products = releases_split (unit, cases, any);
     g_autofree char *others = any_in_words (unit, any);
     g_autofree char *joined = NULL;
 
-    for (guint i = 0; i < cases->len && i < MOST_COMBINATIONS; i++)
-        g_ptr_array_add (texts, words_case (unit, g_ptr_array_index (cases, i), any));
-    if (cases->len > MOST_COMBINATIONS)
-        g_ptr_array_add (texts, g_strdup_printf ("%u more combinations", cases->len - MOST_COMBINATIONS));
+    for (guint i = 0; i < products->len; i++)
+        g_ptr_array_add (texts, product_in_words (unit, products->pdata[i]));
     g_ptr_array_add (texts, NULL);
-    joined = g_strjoinv ("; ", (char **) texts->pdata);
+    joined = g_strjoinv ("; or ", (char **) texts->pdata);
     return g_strconcat (joined, others, NULL);
 }
 
@@ -150,7 +183,7 @@ releases_in_words (const Unit *unit, const GPtrArray *cases)
     }
     /* The cases are distinct and lie within the product, so equal numbers mean equal sets. */
     if (product != left->len)
-        return one_by_one (unit, left, any);
+        return as_products (unit, left, any);
     if (texts->len == 0)
         return g_strdup ("the releases as told");
     return text_join (texts, "and");

@@ -68,6 +68,41 @@ say_return (const Sheet *sheet, guint index)
                    sheet_board (sheet)->binds == NULL ? "this unit" : sheet_board (sheet)->binds);
 }
 
+/* Whether a step is the first that writes the component. */
+static gboolean
+writes_first (const Sheet *sheet, guint index, guint component)
+{
+    for (guint i = 0; i < index; i++)
+        if (step_writes_release (sheet_board (sheet), sheet_step (sheet, i)->step, component) >= 0)
+            return FALSE;
+    return step_writes_release (sheet_board (sheet), sheet_step (sheet, index)->step, component) >= 0;
+}
+
+/* Once, beside the first write of a component that the unit file gives no floor for. */
+static void
+say_assumed (const Sheet *sheet, guint index)
+{
+    const gboolean *assumed = sheet->report->answer->floor_assumed;
+    g_autoptr (GPtrArray) names = g_ptr_array_new ();
+    g_autofree char *joined = NULL;
+
+    for (guint c = 0; assumed != NULL && c < sheet_board (sheet)->components->len; c++)
+        if (assumed[c] && writes_first (sheet, index, c))
+            g_ptr_array_add (names, (gpointer) board_component (sheet_board (sheet), c)->name);
+    if (names->len == 0)
+        return;
+    joined = text_join (names, "or");
+    paper_say (sheet->paper, INDENT, INDENT + 2, "%s assumed: if a later %s was on it once, read %s floor first",
+               names->len == 1 ? "floor" : "floors", joined, names->len == 1 ? "its" : "their");
+}
+
+void
+sheet_return_in_brief (const Sheet *sheet, guint index)
+{
+    say_return (sheet, index);
+    say_assumed (sheet, index);
+}
+
 void
 sheet_times_and_return (const Sheet *sheet, guint first, guint last)
 {

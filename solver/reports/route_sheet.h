@@ -39,5 +39,7 @@ void sheet_step_cautions (const Sheet *sheet, guint index);
 void sheet_write_details (const Sheet *sheet, guint index);
 /* Times, whether the unit starts, and what it takes to come back from after the step (of `last` when two are one). */
 void sheet_times_and_return (const Sheet *sheet, guint first, guint last);
+/* What can't be undone after a step, and what is taken to be so before it. */
+void sheet_return_in_brief (const Sheet *sheet, guint index);
 
 #endif

@@ -205,19 +205,72 @@ sheet_step_in_brief (const Sheet *sheet, guint index, const char *part, const ch
                which == NULL ? "" : which);
     if (step->step->kind != STEP_WRITE) {
         say_sink (sheet, index);
+        sheet_return_in_brief (sheet, index);
         return;
     }
+    sheet_return_in_brief (sheet, index);
     sheet_write_details (sheet, index);
     say_verification (sheet, step);
+}
+
+/* ---- Cautions in brief ---- */
+
+static gboolean
+is_due (const GArray *due, const Caution *caution)
+{
+    for (guint i = 0; i < due->len; i++)
+        if (g_array_index (due, DueCaution, i).caution == caution)
+            return TRUE;
+    return FALSE;
+}
+
+/* What is to be said in full every time is said so once for as long as nothing changes between: the unit is not opened, and keeps its
+ * power. At a new opening it is said in full again. */
+static gboolean
+was_said_since (const Sheet *sheet, guint index, const Caution *caution)
+{
+    for (guint i = index; i > 0 && sheet_step (sheet, i)->opening == 0 &&
+                          sheet_step (sheet, i)->power == sheet_step (sheet, i - 1)->power;
+         i--)
+        if (is_due (sheet_step (sheet, i - 1)->cautions, caution) ||
+            is_due (sheet_step (sheet, i - 1)->power_cautions, caution))
+            return TRUE;
+    return FALSE;
+}
+
+static gboolean
+same_cautions (const GArray *left, const GArray *right)
+{
+    for (guint i = 0; i < left->len; i++)
+        if (!is_due (right, g_array_index (left, DueCaution, i).caution))
+            return FALSE;
+    return left->len == right->len;
 }
 
 void
 sheet_step_cautions (const Sheet *sheet, guint index)
 {
     const StepAccount *step = sheet_step (sheet, index);
+    g_autoptr (GArray) due = g_array_copy (step->cautions);
+    gboolean full = FALSE;
 
-    say_cautions (sheet->paper, STEP_INDENT, step->cautions, step->starts_before != ANSWER_YES);
+    for (guint i = 0; i < due->len; i++) {
+        DueCaution *entry = &g_array_index (due, DueCaution, i);
+
+        if (entry->in_full && was_said_since (sheet, index, entry->caution))
+            entry->in_full = FALSE;
+        full |= entry->in_full;
+    }
+    if (index > 0 && due->len > 0 && !full && same_cautions (due, sheet_step (sheet, index - 1)->cautions)) {
+        g_autofree char *label = step_label (sheet->account->labels, index - 1);
+
+        paper_say (sheet->paper, STEP_INDENT, STEP_INDENT + 2, MARK_CAUTION "Cautions" MARK_PLAIN " as for step %s", label);
+        return;
+    }
+    say_cautions (sheet->paper, STEP_INDENT, due, step->starts_before != ANSWER_YES);
 }
+
+/* ---- The sheet ---- */
 
 void
 route_text_above_step (Paper *paper, const RouteReport *report, const RouteAccount *account, guint index)

@@ -535,10 +535,10 @@ the_overview_names_what_depends (void **state)
     (void) state;
     assert_has (text, "2 planned, 2 of them may turn out to have no way");
     assert_has (text, "No way for system 1.0.0, 1.2.0, 1.4.0 or 2.0.0: P and Q.");
-    assert_has (text, "in part C, if it stays dark. Stop there, set the unit aside");
+    assert_has (text, "dark (part C). Stop there: the sheet says how to set the unit aside. Then ask");
     assert_has (text, "P and Q: another way may take up to 8 min longer");
     assert_has (page, "It may turn out to have no way</b>: with system 1.0.0, 1.2.0, 1.4.0 or 2.0.0");
-    assert_has (page, "it stays dark: <b class=\"bad\">no way on</b>. Stop here, set the unit aside");
+    assert_has (page, "it stays dark: <b class=\"bad\">no way on</b>. Stop here, and ask");
 }
 
 /* The processor that is wanted is in: where it starts, that is all; nobody may take it for done before it was read. */

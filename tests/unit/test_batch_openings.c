@@ -292,7 +292,7 @@ a_loaner_that_stays_over_night_is_said (void **state)
     Said said = say (small);
     assert_says (said.text, "1 lent part stays in a unit over the end of a shift: dorvan-4c a1 #1 in A.", TRUE);
     assert_says (said.text, "A 2034-03-06T07:08 (in it over the end of a shift)", TRUE);
-    assert_says (said.page, "2034-03-07T07:08, over the end of a shift</td>", TRUE);
+    assert_says (said.page, "2034-03-07T07:08</span>, over the end of a shift</td>", TRUE);
     assert_says (said.json, "left-open", FALSE);
     said_clear (&said);
 }

@@ -192,7 +192,7 @@ test_what_was_due_before_stays_due_then (void **state)
     assert_true (number_of (json_array_get (units, 1), "late") == 103);
     assert_true (number_of (cost, "lateness") == 3 * 103);
     assert_true (number_of (least, "lateness") <= 3 * 103 && number_of (least, "lateness") >= 3 * 60);
-    assert_has (said.text, "1 of 2 due units are late, the latest by 1 h 43 min; proved");
+    assert_has (said.text, "1 of 2 due units is late, by 1 h 43 min; proved");
     assert_has (said.text, "P (due\u00a02034-03-06T06:00, 1 h 43 min late)");
     assert_null (strstr (said.text, "L (due"));
     assert_has (said.page, "LATE, due 2034-03-06T06:00");

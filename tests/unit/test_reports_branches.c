@@ -202,7 +202,8 @@ test_given_up (void **state)
     assert_says (text, "C after A, where it stays dark: no step; no way on");
     assert_says (text, "No way on: no order of steps leads from here to what is wanted. Stop here.");
     assert_says (text, "No step is needed: the unit starts as it stands, and it is what is wanted.");
-    assert_silent (text, "still in it, and lent");
+    assert_says (text, "Switch it off, and set the unit aside as it is; nothing lent is in it.");
+    assert_silent (text, "what is lent goes back");
     assert_int_equal (outcome_of_answer (planned.answer), OUTCOME_READ_FIRST);
 }
 
@@ -242,7 +243,9 @@ test_step_for_the_reading_alone (void **state)
     take_plan (&planned, plan);
     g_autofree char *text = sheet_of (&planned);
     assert_says (text, "why: so that the start tried at the end of part A tells the releases apart");
-    assert_says (text, "still in it, and lent: dorvan-4c (stepping a1), in cpu1");
+    assert_says (text, "Then what is lent goes back: switch the unit off and isolate it. Take dorvan-4c (stepping a1) out of cpu1, and give it "
+                       "back to where it was fetched. Cover the socket, close the unit, and set it aside as it is.");
+    assert_says (text, "set it aside as it is. Caution [isolate]: Shut down. Unplug EVERY supply."); /* an opening: rules/cautions.yaml */
 }
 
 /* ---- Page and picture ---- */

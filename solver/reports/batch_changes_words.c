@@ -2,6 +2,8 @@
 /* What became different in a batch that was planned anew, in words. */
 #include "reports/batch_changes.h"
 
+#include "reports/batch_found.h"
+
 const PublishedUnit *
 batch_published_unit (const BatchView *view, guint index)
 {
@@ -26,7 +28,7 @@ batch_step_now (const BatchView *view, guint index, guint step)
 {
     ChangeKind kind = view->batch->replan->changes[index].kind;
 
-    return kind == CHANGE_TIMES || kind == CHANGE_NUMBERS ? view_task (view_unit (view, index), step) : NULL;
+    return kind == CHANGE_TIMES || kind == CHANGE_NUMBERS || kind == CHANGE_FOUND ? view_task (view_unit (view, index), step) : NULL;
 }
 
 gboolean
@@ -103,6 +105,15 @@ part_words (const BatchView *view, guint index, const BatchChange *change)
     return g_strdup_printf ("no %s is free for its published time%s", name, holder);
 }
 
+/* Of a step that is not done. Static. */
+static const char *
+what_became_of (const BatchChange *change)
+{
+    if (change->tried == NULL || change->tried->outcome == ENTRY_DONE)
+        return "has not been done";
+    return change->tried->outcome == ENTRY_FAILED ? "failed" : "was skipped";
+}
+
 /* Transfer full; NULL: nothing is known for certain. */
 static char *
 why_moved (const BatchView *view, guint index, const BatchChange *change)
@@ -111,7 +122,7 @@ why_moved (const BatchView *view, guint index, const BatchChange *change)
 
     switch (change->why) {
     case MOVED_BEHIND:
-        return g_strdup_printf ("step %u was to begin before now, and has not been done", change->about + 1);
+        return g_strdup_printf ("step %u was to begin before now, and %s", change->about + 1, what_became_of (change));
     case MOVED_PART:
         return part_words (view, index, change);
     case MOVED_PLACE:
@@ -161,6 +172,9 @@ batch_change_words (const BatchView *view, guint index)
     const BatchChange *change = &view->batch->replan->changes[index];
 
     switch (change->kind) {
+    case CHANGE_FOUND:
+        return g_strdup_printf ("nothing moves, but %s says in words what was found: look before going on",
+                                batch_has_found (view, index) ? "its record" : "the record of a unit that lends to it");
     case CHANGE_NUMBERS:
         return g_strdup ("its times stay; another technician, bench place or numbered part");
     case CHANGE_TIMES:

@@ -195,6 +195,8 @@ read_unit (Units *units, const json_t *object)
     }
     if (json_object_get (object, "earlier") != NULL && !read_earlier (reading, object, board, unit))
         return FALSE;
+    if (json_object_get (object, "found") != NULL && !reading_found (reading, object, &unit->found))
+        return FALSE;
     return json_object_get (object, "set-aside") != NULL || read_tasks (units, object, board, unit);
 }
 

@@ -77,6 +77,8 @@ void batch_page_put_unit (const BatchView *view, guint unit, ModeSheet *sheet, G
  * the step, across the table; behind the last one with as many as there are. `way`: number of the situation, from 1. */
 void batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint way, GString *out);
 void batch_page_put_readings (const BatchUnit *unit, const ModeSheet *sheet, guint step, guint way, GString *out);
+/* In the row of the reading with that index: how it is recorded (batch_page_record.c). */
+void batch_say_record_reading (Paper *paper, const BatchUnit *unit, const ModeSheet *sheet, guint index);
 /* "only if it stays dark" under the time of a step; nothing where it is made in any case. */
 void batch_page_put_condition (const BatchUnit *unit, const ModeSheet *sheet, guint step, GString *out);
 /* What stands above the first step behind a reading: what was read leaves the unit running, or on standby. FALSE: it is no such step. */

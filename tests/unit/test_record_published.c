@@ -315,7 +315,8 @@ static const struct {
       "LK-2003 is not in this timetable" },
     { NULL, "--unit LK-2003 --step 1 --initials mk --published %s/other-book.json " SMALL, BAD_INPUT,
       "expected a component of the board in the book" },
-    { NULL, "--unit LK-2003 --step 1 --initials mk --published " TABLE " " SMALL, BAD_INPUT, "no JSON" },
+    { NULL, "--unit LK-2003 --step 1 --initials mk --published " TABLE " " SMALL, BAD_INPUT,
+      "batch-units.csv:1:1: this is no JSON of a batch" },
     { "record: x\nunit: LK-2003\nroute: by hand\nentries:\n"
       "  - {step: {do: remove, slot: cpu1}, outcome: done, time: 2034-03-06T07:08Z, initials: mk}\n",
       "--step 2" SHEET, BAD_USAGE, "r.yaml:1:1: this record is of the route \"by hand\"" },

@@ -112,16 +112,12 @@ static gboolean
 read_begin (const Options *options, const char *text, char **begin)
 {
     g_autoptr (Complaints) complaints = complaints_new ();
-    g_autofree char *published = NULL;
 
     complaints_add_text (complaints, options->published, text, strlen (text));
-    if (!batch_published_begin (options->published, text, &published, complaints)) {
-        load_complain (complaints);
-        return FALSE;
-    }
-    if (*begin == NULL)
-        *begin = g_steal_pointer (&published);
-    return TRUE;
+    if (batch_published_begin (options->published, text, begin, complaints))
+        return TRUE;
+    load_complain (complaints);
+    return FALSE;
 }
 
 /* A batch that is planned anew begins when the published one does. */
@@ -146,7 +142,7 @@ set_times (const Options *options, Run *run)
             fprintf (stderr, "%s\n  expected the JSON that `rungwise batch` has written\n", error->message);
             return OUTCOME_BAD_INPUT;
         }
-        if (!read_begin (options, text, &begin))
+        if (begin == NULL && !read_begin (options, text, &begin))
             return OUTCOME_BAD_INPUT;
     }
     outcome = clock_begin (begin, run->loaded.shop, &run->clock);

@@ -40,12 +40,16 @@ first_of_route (const Loaded *loaded, const Record *record)
     return of == NULL ? 0 : batch_published_entries (of);
 }
 
+/* Of a write; a part can't be fitted or taken out twice without what was done in between. */
 static void
 remark_on_done (const Loaded *loaded, const Record *record, guint last, GString *remarks)
 {
     const RecordEntry *entry = record->entries->pdata[last];
+    const Step *step = step_of (loaded, record, entry);
 
-    for (guint i = last; entry->number > 0 && i > first_of_route (loaded, record); i--) {
+    if (entry->number == 0 || step == NULL || step->kind != STEP_WRITE)
+        return;
+    for (guint i = last; i > first_of_route (loaded, record); i--) {
         const RecordEntry *before = record->entries->pdata[i - 1];
 
         if (before->number != entry->number)

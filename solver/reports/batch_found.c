@@ -176,6 +176,25 @@ say_of_lenders (Paper *paper, const BatchView *view, const BatchUnit *unit)
     return said;
 }
 
+/* A unit that counts as finished is not looked at again unless its record says otherwise. */
+static void
+say_if_it_does_not_run (Paper *paper, const BatchView *view, const BatchUnit *unit)
+{
+    const BatchTask *last = unit->tasks->len == 0 ? NULL : view_task (unit, unit->tasks->len - 1);
+
+    if (last == NULL || !counts_as_finished (unit))
+        return;
+    if (view_step (view, unit, last)->kind == STEP_WRITE)
+        paper_say (paper, 0, 2,
+                   "All of it counts as done. If the unit does not run, record step %u as failed, and plan the batch anew.",
+                   last->step + 1);
+    else
+        paper_say (paper, 0, 2,
+                   "All of it counts as done. If the unit does not run, ask `rungwise explain` with the record. A part that proves "
+                   "bad: record that it was taken out (--do 'remove SLOT'), then the step that fitted it as failed, and plan the "
+                   "batch anew.");
+}
+
 void
 batch_page_put_sheet_found (const BatchView *view, const BatchUnit *unit, GString *out)
 {
@@ -187,10 +206,8 @@ batch_page_put_sheet_found (const BatchView *view, const BatchUnit *unit, GStrin
         return;
     }
     paper_say (paper, 0, 2,
-               "Look before you go on: the program does not understand these words, and has planned by the outcomes alone.%s",
-               counts_as_finished (unit) ? " All of it counts as done. If the unit does not run, record its last step as "
-                                           "failed, and plan the batch anew."
-                                         : "");
+               "Look before you go on: the program does not understand these words, and has planned by the outcomes alone.");
+    say_if_it_does_not_run (paper, view, unit);
     g_string_append (out, "<div class=\"mind\">");
     page_put_paper (paper, out);
     g_string_append (out, "</div>\n");

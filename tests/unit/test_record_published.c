@@ -234,7 +234,7 @@ a_plan_with_branches_is_recorded_by_its_worst_case (void **state)
 
     (void) state;
     expect ("batch --begin 2034-03-06T07:00 --folder %s/wall " BRANCHED, 0,
-            "5 steps, 50 minutes (36 attended), worst case");
+            "5 steps, 50 minutes (36 attended) and 5 minutes to read what it has");
     expect ("record %s/r.yaml --step 1 --found dark --firmware system=3.0.0+..+3.0.1" BRANCHED_SHEET, 0,
             "(fit dorvan-4c (stepping a1), from the loan shelf, in cpu1), done");
     expect ("batch --published %s/wall/batch.json --now 2034-03-06T07:20 --folder %s/anew " BRANCHED " %s/r.yaml", 0,
@@ -316,7 +316,7 @@ static const struct {
     { NULL, "--unit LK-2003 --step 1 --initials mk --published %s/other-book.json " SMALL, BAD_INPUT,
       "expected a component of the board in the book" },
     { NULL, "--unit LK-2003 --step 1 --initials mk --published " TABLE " " SMALL, BAD_INPUT,
-      "batch-units.csv:1:1: this is no JSON of a batch" },
+      "batch-units.csv:1:4: this is no JSON of a batch" },
     { "record: x\nunit: LK-2003\nroute: by hand\nentries:\n"
       "  - {step: {do: remove, slot: cpu1}, outcome: done, time: 2034-03-06T07:08Z, initials: mk}\n",
       "--step 2" SHEET, BAD_USAGE, "r.yaml:1:1: this record is of the route \"by hand\"" },

@@ -8,9 +8,8 @@
 static const Step *
 step_of (const Loaded *loaded, const Record *record, const RecordEntry *entry)
 {
-    const PublishedUnit *of = loaded->published.timetable == NULL
-                                  ? NULL
-                                  : batch_published_find (loaded->published.timetable, record->unit);
+    const PublishedUnit *of =
+        loaded->published.timetable == NULL ? NULL : batch_published_find (loaded->published.timetable, record->unit);
     const GPtrArray *routes = loaded->library->routes;
 
     if (entry->number == 0)
@@ -33,9 +32,8 @@ step_of (const Loaded *loaded, const Record *record, const RecordEntry *entry)
 static guint
 first_of_route (const Loaded *loaded, const Record *record)
 {
-    const PublishedUnit *of = loaded->published.timetable == NULL
-                                  ? NULL
-                                  : batch_published_find (loaded->published.timetable, record->unit);
+    const PublishedUnit *of =
+        loaded->published.timetable == NULL ? NULL : batch_published_find (loaded->published.timetable, record->unit);
 
     return of == NULL ? 0 : batch_published_entries (of);
 }
@@ -55,10 +53,11 @@ remark_on_done (const Loaded *loaded, const Record *record, guint last, GString 
         if (before->number != entry->number)
             continue;
         if (before->outcome == ENTRY_DONE)
-            g_string_append_printf (remarks,
-                                    "rungwise record: look at this: entry %u says that step %u is done, and this one says %s; "
-                                    "both stand, the later one counts last\n",
-                                    i, entry->number, entry_outcome_name (entry->outcome));
+            g_string_append_printf (
+                remarks,
+                "rungwise record: look at this: entry %u says that step %u is done, and this one says %s; "
+                "both stand, in this order\n",
+                i, entry->number, entry_outcome_name (entry->outcome));
         return;
     }
 }
@@ -69,18 +68,17 @@ remark_on_release (const Loaded *loaded, const Record *record, guint last, GStri
 {
     const RecordEntry *entry = record->entries->pdata[last];
     const Step *step = step_of (loaded, record, entry);
-    const UnitRelease *read = step == NULL || step->kind != STEP_WRITE || entry->firmware == NULL
-                                  ? NULL
-                                  : &entry->firmware[step->component];
+    const UnitRelease *read =
+        step == NULL || step->kind != STEP_WRITE || entry->firmware == NULL ? NULL : &entry->firmware[step->component];
     g_autofree char *words = NULL;
 
     if (entry->outcome != ENTRY_DONE || read == NULL || read->count == 0 || read->may_be[step->release])
         return;
     words = releases_of_component (board_component (record->board, step->component), read->may_be);
     g_autofree char *written = words_step (record->board, step);
-    g_string_append_printf (remarks,
-                            "rungwise record: look at this: the step is to %s, and what was read is %s; what was read counts\n",
-                            written, words);
+    g_string_append_printf (
+        remarks, "rungwise record: look at this: the step is to %s, and what was read is %s; what was read counts\n",
+        written, words);
 }
 
 void

@@ -69,11 +69,11 @@ batch_has_found (const BatchView *view, guint unit)
     return FALSE;
 }
 
-/* It has steps, and its record says of each that it is done. */
+/* Nothing is left to do, and nothing to be read; its record says so. */
 static gboolean
 counts_as_finished (const BatchUnit *unit)
 {
-    gboolean finished = unit->aside == ASIDE_NOT;
+    gboolean finished = unit->aside == ASIDE_NOT && !unit->open;
 
     for (guint i = 0; finished && i < unit->tasks->len; i++)
         finished = view_task (unit, i)->done && !view_task (unit, i)->by_clock;
@@ -185,13 +185,16 @@ say_if_it_does_not_run (Paper *paper, const BatchView *view, const BatchUnit *un
     if (last == NULL || !counts_as_finished (unit))
         return;
     if (view_step (view, unit, last)->kind == STEP_WRITE)
-        paper_say (paper, 0, 2,
-                   "All of it counts as done. If the unit does not run, record step %u as failed, and plan the batch anew.",
-                   last->step + 1);
+        paper_say (
+            paper, 0, 2,
+            "All of it counts as done. If the unit does not run, record step %u as failed, and plan the batch anew.",
+            last->step + 1);
     else
         paper_say (paper, 0, 2,
-                   "All of it counts as done. If the unit does not run, ask `rungwise explain` with the record. A part that proves "
-                   "bad: record that it was taken out (--do 'remove SLOT'), then the step that fitted it as failed, and plan the "
+                   "All of it counts as done. If the unit does not run, ask `rungwise explain` with the record. A part "
+                   "that proves "
+                   "bad: record that it was taken out (--do 'remove SLOT'), then the step that fitted it as failed, "
+                   "and plan the "
                    "batch anew.");
 }
 
@@ -205,8 +208,9 @@ batch_page_put_sheet_found (const BatchView *view, const BatchUnit *unit, GStrin
         g_free (paper_finish (paper));
         return;
     }
-    paper_say (paper, 0, 2,
-               "Look before you go on: the program does not understand these words, and has planned by the outcomes alone.");
+    paper_say (
+        paper, 0, 2,
+        "Look before you go on: the program does not understand these words, and has planned by the outcomes alone.");
     say_if_it_does_not_run (paper, view, unit);
     g_string_append (out, "<div class=\"mind\">");
     page_put_paper (paper, out);

@@ -8,7 +8,8 @@ static char *
 step_words (const BatchBranching *branching, guint steps, guint index)
 {
     guint before = g_array_index (branching->readings, BatchReading, index).before;
-    gboolean taken = before == 0 || (index > 0 && g_array_index (branching->readings, BatchReading, index - 1).before == before);
+    gboolean taken =
+        before == 0 || (index > 0 && g_array_index (branching->readings, BatchReading, index - 1).before == before);
 
     if (!taken)
         return g_strdup_printf ("--step %u", before);

@@ -9,8 +9,8 @@
 
 #include "json_schema.h"
 
-#define DATED "batch --begin 2034-03-06T07:00 --folder %s/wall " SMALL
-#define AT(time) " --time 2034-03-06T" time "Z"
+#define DATED      "batch --begin 2034-03-06T07:00 --folder %s/wall " SMALL
+#define AT(time)   " --time 2034-03-06T" time "Z"
 #define ANEW(time) "batch --published %s/wall/batch.json --now 2034-03-06T" time " --folder %s/anew " SMALL
 
 static const json_t *
@@ -52,7 +52,8 @@ words_make_a_unit_another_one (void **state)
 {
     json_t *document = NULL;
     const json_t *found = NULL;
-    g_autofree char *path = path_of ("anew/batch.json"), *page = path_of ("anew/batch.html"), *text = NULL, *html = NULL;
+    g_autofree char *path = path_of ("anew/batch.json"), *page = path_of ("anew/batch.html"), *text = NULL,
+                    *html = NULL;
 
     (void) state;
     expect (DATED, SOME_ASIDE, "3 planned");
@@ -132,13 +133,13 @@ words_of_a_lender_are_on_the_borrowers_sheet (void **state)
     json_t *document = NULL;
 
     (void) state;
-    put ("units.yaml",
-         DARK ("D", "") LARGER ("L", "") DUNNOCK_WANTS
+    put ("units.yaml", DARK ("D", "") LARGER ("L", "") DUNNOCK_WANTS
          "shop: lends on\nlend-pulled-parts: yes\ntechnicians: 2\nstations: 4\n"
          "stock: [{part: elvane-12c, count: 2}, {part: sink-130c, count: 2}]\n" SHOP_TIMES);
     expect ("batch --begin 2034-03-06T07:00 --folder %s/wall " BOOK " %s/units.yaml", 0, "2 planned");
     expect ("record %s/L.yaml --unit L --step 1 --found dropped" AT ("07:08") " --initials mk --published "
-            "%s/wall/batch.json " BOOK " %s/units.yaml",
+                                                                              "%s/wall/batch.json " BOOK
+                                                                              " %s/units.yaml",
             0, "done");
     expect ("batch --published %s/wall/batch.json --now 2034-03-06T07:08 --folder %s/anew " BOOK
             " %s/units.yaml %s/L.yaml",
@@ -215,7 +216,7 @@ what_is_no_batch_is_said_first (void **state)
 
 /* ---- The sheet's own words ---- */
 
-#define BRANCHED BOOK " data/larkfield/shop.yaml data/larkfield/units/08-unknown-read-first.yaml"
+#define BRANCHED       BOOK " data/larkfield/shop.yaml data/larkfield/units/08-unknown-read-first.yaml"
 #define BRANCHED_SHEET " --initials mk --published %s/wall/batch.json " BRANCHED
 
 static void

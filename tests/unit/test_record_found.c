@@ -253,6 +253,8 @@ sheets_of_situations_tell_the_batchs_way (void **state)
     page = contents (path);
     assert_non_null (strstr (page, "The unit keeps its one record for all its sheets."));
     assert_null (strstr (page, "gets a record of its own"));
+    assert_non_null (strstr (page, "stop: record what was read, and plan the batch anew."));
+    assert_null (strstr (page, "and plan again."));
     assert_null (strstr (page, "--json"));
 }
 

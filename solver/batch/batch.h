@@ -139,6 +139,7 @@ struct PublishedUnit {
     GArray *tasks;      /* PublishedTask, one per step of its mode, in order; owned; empty: it was set aside */
     GPtrArray *earlier; /* BatchEarlier*; owned; NULL: none */
     const char *sheet;  /* mark of the timetable whose sheet of it holds; interned; NULL: not known */
+    guint found;        /* the last entry of its record, from 1, whose words it shows; 0: none */
 };
 
 /* A part that was out of use already: what the sheet called it that a unit's record was made by. */

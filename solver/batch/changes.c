@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* What became different for each unit of a published batch, and what was taken for granted. */
 #include "batch/changes_why.h"
+#include "batch/found.h"
 #include "batch/records.h"
 
 BatchReplan *
@@ -10,6 +11,7 @@ batch_replan_new (guint units)
 
     replan->under_way = g_array_new (FALSE, FALSE, sizeof (BatchUnderWay));
     replan->lost = g_array_new (FALSE, FALSE, sizeof (BatchLost));
+    replan->found = g_array_new (FALSE, FALSE, sizeof (BatchFound));
     replan->changes = g_new0 (BatchChange, units + 1);
     return replan;
 }
@@ -21,6 +23,7 @@ batch_replan_free (BatchReplan *replan)
         return;
     g_array_unref (replan->under_way);
     g_array_unref (replan->lost);
+    g_array_unref (replan->found);
     g_free (replan->changes);
     g_free (replan);
 }
@@ -247,10 +250,14 @@ replan_compare (Planning *planning)
     BatchReplan *replan = batch->replan;
     Reasons *reasons = reasons_new (planning);
 
+    found_collect (planning);
     for (guint i = 0; i < planning_units (planning); i++) {
         BatchChange *change = &replan->changes[i];
 
         *change = change_of (planning, i);
+        /* What the words mean nobody knows before a person has read them: it is not as it was. */
+        if (change->kind == CHANGE_NONE && found_is_fresh (batch, i))
+            change->kind = CHANGE_FOUND;
         if (change->kind == CHANGE_TIMES)
             reasons_find (reasons, i, change);
         batch->moved += change->moved;

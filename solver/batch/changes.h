@@ -22,6 +22,7 @@ typedef struct {
 
 typedef enum {
     CHANGE_NONE,
+    CHANGE_FOUND,   /* all is as it was, but its record, or that of a unit that lends to it, has words of what was found since */
     CHANGE_NUMBERS, /* its times are as they were; technicians, the place or numbered parts are not */
     CHANGE_TIMES,   /* some step begins at another time */
     CHANGE_ROUTE,   /* it goes by another route */
@@ -56,7 +57,19 @@ typedef struct {
     int part;        /* MOVED_PART: what that unit has, of Batch.parts; -1: there is none then */
     gint64 from, to; /* so long has `by` got it */
     guint lost;      /* LEFT_LOST: index of BatchReplan.lost */
+    const RecordEntry *tried; /* MOVED_BEHIND: the last entry of its record about that step; borrowed; NULL: none */
 } BatchChange;
+
+/* What a record says in words. No program understands them, so they are shown. */
+typedef struct {
+    guint unit;               /* index */
+    guint number;             /* of the entry in that unit's record, from 1 */
+    const RecordEntry *entry; /* borrowed from the library */
+    const Step *step;         /* what was done or tried; borrowed from batch, question or entry; NULL: not known */
+    gboolean left;            /* the entry goes by a route that the unit has left */
+    gboolean fresh;           /* the published timetable does not show it */
+    gint64 time;              /* by the clock on the wall, from time 0; G_MININT64: not known */
+} BatchFound;
 
 /* A step that is taken to be under way. */
 typedef struct {
@@ -70,6 +83,7 @@ typedef struct {
     guint recorded_steps;           /* of today's routes, that records say are done */
     GArray *under_way;              /* BatchUnderWay; owned */
     GArray *lost;                   /* BatchLost; owned */
+    GArray *found;                  /* BatchFound, by units, then in the order of their entries; owned */
     BatchChange *changes;           /* owned; one per unit */
     guint changed;                  /* units with another kind than CHANGE_NONE */
     gint64 published_end;           /* of its last task */

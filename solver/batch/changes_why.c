@@ -4,6 +4,7 @@
 #include "batch/changes_why.h"
 
 #include "batch/flat.h"
+#include "batch/found.h"
 
 /* One use of a technician, a place or a part of a pool. */
 typedef struct {
@@ -339,6 +340,7 @@ reasons_find (const Reasons *reasons, guint unit, BatchChange *change)
     if (was < reasons->planning->question->now) {
         change->why = MOVED_BEHIND;
         change->about = change->first;
+        change->tried = found_last_about (reasons->planning, unit, change->about + 1);
         return;
     }
     if (!wants_a_part (reasons, unit, change) && !wants_the_bench (reasons, unit, change) &&

@@ -11,14 +11,30 @@ enum {
     MOST_STATES = 20000,
 };
 
+/* The route that a unit of the class has just left: of new ones that cost the same, it goes by one that is like it, as `plan` does,
+ * with the files that are at hand. NULL: none has left one. */
+static const GArray *
+familiar_steps (const Planning *planning, const BatchClass *class)
+{
+    for (guint i = 0; planning->question->published != NULL && i < planning_units (planning); i++) {
+        const UnitPlan *plan = &planning->plans[i];
+        const GPtrArray *earlier = planning_unit (planning, i)->earlier;
+
+        if (plan->anew && planning_class (planning, plan->class) == class && earlier != NULL && earlier->len > 0)
+            return ((const BatchEarlier *) earlier->pdata[earlier->len - 1])->steps;
+    }
+    return NULL;
+}
+
 static RouteOptions
-options_of (const BatchQuestion *question)
+options_of (const Planning *planning, const BatchClass *class)
 {
     RouteOptions options = { 0 };
 
-    if (question->route != NULL)
-        options = *question->route;
+    if (planning->question->route != NULL)
+        options = *planning->question->route;
     options.no_ways_back = TRUE;
+    options.familiar = familiar_steps (planning, class);
     return options;
 }
 
@@ -67,7 +83,7 @@ add_mode (const Planning *planning, BatchClass *class, const Shop *shelf, RouteA
 static void
 add_alternatives (Planning *planning, BatchClass *class, const Shop *shelf, guint most)
 {
-    RouteOptions options = options_of (planning->question);
+    RouteOptions options = options_of (planning, class);
     Question question = { planning->question->library, shelf, class->unit, class->want, &options };
     gboolean complete = FALSE;
 
@@ -83,7 +99,7 @@ add_alternatives (Planning *planning, BatchClass *class, const Shop *shelf, guin
 static gboolean
 add_answer (Planning *planning, BatchClass *class, const Shop *shelf, gboolean search_only)
 {
-    RouteOptions options = options_of (planning->question);
+    RouteOptions options = options_of (planning, class);
     RouteAnswer *answer = NULL;
 
     options.no_ways_back = planning->question->route != NULL && planning->question->route->no_ways_back;

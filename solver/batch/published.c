@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* A timetable as it hangs on the wall. */
-#include "batch/plan.h"
+#include "batch/found.h"
 
 static void
 published_unit_free (gpointer data)
@@ -94,6 +94,7 @@ batch_publish (const Batch *batch)
         const BatchUnit *unit = batch->units->pdata[i];
         PublishedUnit *out = batch_published_add (published, unit->unit->id);
 
+        out->found = batch->replan != NULL ? found_last_shown (batch->replan, i) : 0;
         if (unit->earlier != NULL)
             out->earlier = earlier_copy (unit->earlier);
         for (guint k = 0; unit->aside == ASIDE_NOT && k < unit->tasks->len; k++) {

@@ -476,6 +476,9 @@ typedef struct {
 
 typedef enum { ENTRY_DONE, ENTRY_FAILED, ENTRY_SKIPPED } EntryOutcome;
 
+/* As a record writes it: "failed". Static. */
+const char *entry_outcome_name (EntryOutcome outcome);
+
 /* One thing that was done at the bench. */
 typedef struct {
     guint number; /* of the step in the route, from 1; 0: `step` is written out */

@@ -36,17 +36,24 @@ read_entry_parts (Loader *loader, const Node *node, const Board *board, RecordEn
     read_fitted (loader, node, "fitted", board, entry->fitted, entry->looked_at);
 }
 
+static const char *const outcome_words[] = { "done", "failed", "skipped", NULL }; /* in the order of EntryOutcome */
+
+const char *
+entry_outcome_name (EntryOutcome outcome)
+{
+    return outcome_words[outcome];
+}
+
 static void
 read_entry (Loader *loader, const Node *node, Record *record)
 {
-    static const char *const words[] = { "done", "failed", "skipped", NULL }; /* in the order of EntryOutcome */
     MapReader reader;
     if (!map_begin (&reader, loader, node, "this entry"))
         return;
     RecordEntry *entry = record_entry_new (node->at);
     g_ptr_array_add (record->entries, entry);
     read_entry_step (loader, record->board, map_take (&reader, "step", KEY_REQUIRED), entry);
-    int outcome = value_word (loader, map_take (&reader, "outcome", KEY_REQUIRED), "outcome", words);
+    int outcome = value_word (loader, map_take (&reader, "outcome", KEY_REQUIRED), "outcome", outcome_words);
     entry->outcome = (EntryOutcome) MAX (outcome, 0);
     KeyNeed found_need = outcome == ENTRY_FAILED ? KEY_REQUIRED : KEY_OPTIONAL;
     entry->found = value_text (loader, map_take (&reader, "found", found_need), "found");

@@ -107,6 +107,19 @@ due_has_a_date (const Run *run)
     return OUTCOME_ANSWERED;
 }
 
+/* What is no batch at all is said before its times are asked for. FALSE after a complaint. */
+static gboolean
+read_begin (const Options *options, const char *text, char **begin)
+{
+    g_autoptr (Complaints) complaints = complaints_new ();
+
+    complaints_add_text (complaints, options->published, text, strlen (text));
+    if (batch_published_begin (options->published, text, begin, complaints))
+        return TRUE;
+    load_complain (complaints);
+    return FALSE;
+}
+
 /* A batch that is planned anew begins when the published one does. */
 static Outcome
 set_times (const Options *options, Run *run)
@@ -129,8 +142,8 @@ set_times (const Options *options, Run *run)
             fprintf (stderr, "%s\n  expected the JSON that `rungwise batch` has written\n", error->message);
             return OUTCOME_BAD_INPUT;
         }
-        if (begin == NULL)
-            begin = batch_published_begin (text);
+        if (begin == NULL && !read_begin (options, text, &begin))
+            return OUTCOME_BAD_INPUT;
     }
     outcome = clock_begin (begin, run->loaded.shop, &run->clock);
     if (outcome == OUTCOME_ANSWERED)

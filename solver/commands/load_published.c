@@ -20,7 +20,8 @@ load_published (const char *path, Complaints *complaints, Loaded *loaded)
     if (published.text == NULL)
         return outcome;
     complaints_add_text (complaints, path, published.text, length);
-    begin = batch_published_begin (published.text);
+    if (!batch_published_begin (path, published.text, &begin, complaints))
+        return outcome;
     outcome = clock_begin (begin, loaded->shop, &clock);
     if (outcome == OUTCOME_ANSWERED)
         published.timetable = batch_published_read (path, published.text, &loaded->library->book,

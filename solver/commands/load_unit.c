@@ -22,10 +22,21 @@ row_of (const Library *library, Mark at)
     return NULL;
 }
 
-/* All that is wrong in the rows of this unit. FALSE: nothing is. */
+static gboolean
+has_unit (const Library *library, const char *id)
+{
+    for (guint i = 0; i < library->units->len; i++)
+        if (g_strcmp0 (((const Unit *) g_ptr_array_index (library->units, i))->id, id) == 0)
+            return TRUE;
+    return FALSE;
+}
+
+/* All that is wrong in the rows of this unit. FALSE: nothing is, or a row before counts, as in a batch. */
 static gboolean
 complain_of_own_rows (const Loaded *loaded, const char *id)
 {
+    if (has_unit (loaded->library, id))
+        return FALSE;
     g_autoptr (Complaints) own = complaints_new ();
 
     for (guint i = 0; i < complaints_count (loaded->in_rows); i++) {
@@ -40,9 +51,9 @@ complain_of_own_rows (const Loaded *loaded, const char *id)
     return TRUE;
 }
 
-/* The first mistake of each of the first rows, a line each. */
+/* The first mistake of each of the first rows, a line each; of rows with this id, which another one counts for, of all. */
 static void
-say_other_rows (const Loaded *loaded)
+say_other_rows (const Loaded *loaded, const char *id)
 {
     const RowLeftOut *last = NULL;
     guint rows = 0;
@@ -50,13 +61,16 @@ say_other_rows (const Loaded *loaded)
     for (guint i = 0; i < complaints_count (loaded->in_rows); i++) {
         const Complaint *one = complaints_get (loaded->in_rows, i);
         const RowLeftOut *row = row_of (loaded->library, one->at);
+        gboolean own = row != NULL && g_strcmp0 (row->unit, id) == 0;
 
         if (row == NULL || row == last)
             continue;
         last = row;
-        if (++rows <= MOST_ROWS)
-            fprintf (stderr, "%s:%u:%u: %s; the row of %s is left out\n", one->at.file, one->at.line, one->at.column,
-                     one->what, row->unit != NULL ? row->unit : "a unit without an id");
+        rows += own ? 0 : 1;
+        if (own || rows <= MOST_ROWS)
+            fprintf (stderr, "%s:%u:%u: %s; %s of %s is left out\n", one->at.file, one->at.line, one->at.column,
+                     one->what, own ? "this further row" : "the row",
+                     row->unit != NULL ? row->unit : "a unit without an id");
     }
     if (rows > MOST_ROWS)
         fprintf (stderr, "and %u more rows are left out; `rungwise files` says why\n", rows - MOST_ROWS);
@@ -112,7 +126,7 @@ load_unit (const char *command, const Loaded *loaded, const char *id, Unit **uni
             return load_complain (loaded->in_rows);
         if (complain_of_own_rows (loaded, id))
             return OUTCOME_BAD_INPUT;
-        say_other_rows (loaded);
+        say_other_rows (loaded, id);
     }
     if (id != NULL)
         return find_unit (command, units, id, unit);

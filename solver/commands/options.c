@@ -87,7 +87,10 @@ static const OptionRow rows[] = {
       G_OPTION_ARG_INT,
       G_STRUCT_OFFSET (Options, alternatives) },
     /* What goes into a file is taken as bytes: GLib would convert text from the locale, which is never set. */
-    { { "step", "N", "the number, in the route, of the step that was done, tried or skipped", RECORDS },
+    { { "step", "N",
+        "the number, in the route, of the step that was done, tried or skipped; with --published also what the unit's sheet "
+        "calls it, such as C1",
+        RECORDS },
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, step_number) },
     { { "do", "WORDS",
@@ -106,7 +109,8 @@ static const OptionRow rows[] = {
       G_OPTION_ARG_FILENAME,
       G_STRUCT_OFFSET (Options, found) },
     { { "firmware", "COMPONENT=RELEASE",
-        "a release that was read: one, a range such as '2 .. 4', or unknown; may be given several times", RECORDS },
+        "a release that was read: one, several that it may be such as '1.0|1.2', a range such as '2 .. 4', or unknown; may be given "
+        "several times", RECORDS },
       G_OPTION_ARG_FILENAME_ARRAY,
       G_STRUCT_OFFSET (Options, firmware) },
     { { "fitted", "SLOT=PART[:STEPPING][ from OWNER]",
@@ -355,6 +359,8 @@ read_step_number (Options *options, GError **error)
         options->step = (int) number;
         return TRUE;
     }
+    if (is_label_of_part (said) && options->published != NULL)
+        return TRUE; /* the timetable knows which one it is */
     g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--step is a whole number from 1, not %s%s", said,
                  !is_label_of_part (said) ? ""
                  : *said == 'A' && !g_ascii_isalpha (said[1])

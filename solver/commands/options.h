@@ -33,8 +33,8 @@ typedef struct {
     char *replay;          /* owned, nullable */
     char *objective;       /* owned, nullable: one of the objectives' names */
     int alternatives;      /* 0: not given */
-    int step;              /* 0: not given */
-    char *step_number;     /* owned, nullable: the same, as it was given */
+    int step;              /* 0: not given, or by its label */
+    char *step_number;     /* owned, nullable: the same, as it was given; with --published also a label, "C1" */
     char *step_words;      /* owned, nullable: a step written out */
     char *outcome;         /* owned, nullable: done, failed or skipped */
     char *found;           /* owned, nullable */

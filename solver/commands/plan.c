@@ -102,6 +102,9 @@ plan_unit (const Options *options, const Loaded *loaded, Unit *as_it_came, Want 
     patience_begin (&patience, options->effort_seconds);
     find_all (options, loaded->library, shop, unit, want, &limits, &planned);
     gboolean interrupted = patience_end (&patience);
+    g_autofree char *note = loaded->published.timetable != NULL
+                                ? batch_published_note (loaded->published.text, as_it_came->id)
+                                : NULL;
     const RouteReport report = {
         .library = loaded->library,
         .shop = shop,
@@ -114,6 +117,8 @@ plan_unit (const Options *options, const Loaded *loaded, Unit *as_it_came, Want 
         .leg_fallbacks = planned.leg_fallbacks,
         .none = planned.none,
         .records = records,
+        .in_batch = note != NULL,
+        .batch_note = note,
     };
     outcome = outcome_of_answer (planned.answer);
     if (interrupted && (outcome == OUTCOME_BEST_FOUND || outcome == OUTCOME_NOT_FOUND))

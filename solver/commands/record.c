@@ -43,9 +43,9 @@ check_usage (const Options *options)
     if (options->paths[1] == NULL)
         return usage_error (command_record.name, "RECORD, then PATH...: the book, the shop, the unit, the route",
                             "nothing is named beside the record %s", options->paths[0]);
-    if ((options->step > 0) == (options->step_words != NULL))
+    if ((options->step_number != NULL) == (options->step_words != NULL))
         return usage_error (command_record.name, "--step N, a step of the route, or --do WORDS, another one",
-                            options->step > 0 ? "--step and --do are both given" : "no step is named");
+                            options->step_number != NULL ? "--step and --do are both given" : "no step is named");
     if (options->initials == NULL || *options->initials == '\0')
         return usage_error (command_record.name, "--initials XX", "it is not said who did it");
     if (!are_texts (options))
@@ -84,6 +84,27 @@ comes_behind_what_is_counted (const Recording *recording, const Loaded *loaded, 
                         unit->id, loaded->published.path, counted, recording->path, entries);
 }
 
+/* What the unit's sheet calls a step is its number from here on. */
+static Outcome
+read_label (Recording *recording, const Loaded *loaded, const Unit *unit)
+{
+    Options *options = &recording->own_options;
+    guint step = 0;
+
+    if (options->step_number == NULL || options->step > 0)
+        return OUTCOME_ANSWERED;
+    step = batch_published_step (loaded->published.text, unit->id, options->step_number);
+    if (step == 0)
+        return usage_error (command_record.name,
+                            "a number on the unit's sheet, or what the sheet calls the step. The steps of another part are in no "
+                            "timetable: record what was read with the step before it, plan the batch anew, and go on by the new "
+                            "sheet; or say what was done with --do",
+                            "--step %s: the sheet of %s in %s has no step that is called so", options->step_number,
+                            unit->id, loaded->published.path);
+    options->step = (int) step;
+    return OUTCOME_ANSWERED;
+}
+
 /* ---- The command ---- */
 
 /* "step 3", and of a published timetable which that is. Transfer full. */
@@ -108,6 +129,8 @@ say_recorded (const Recording *recording, const Loaded *loaded, const Record *pr
 {
     const Options *options = recording->options;
     g_autofree char *step = words_of_step (recording, loaded, recorded);
+    if (recorded->remarks != NULL)
+        fputs (recorded->remarks->str, stderr);
     g_autofree char *text =
         g_strdup_printf ("%s: entry %u: %s, %s\n", recording->path, present == NULL ? 1 : present->entries->len + 1,
                          step, options->outcome != NULL ? options->outcome : "done");
@@ -157,6 +180,8 @@ read_and_add (Recording *recording)
         return outcome == OUTCOME_BAD_INPUT ? load_complain (complaints) : outcome;
     outcome = recording_present (recording, &loaded, &present, &unit);
     if (outcome == OUTCOME_ANSWERED)
+        outcome = read_label (recording, &loaded, unit);
+    if (outcome == OUTCOME_ANSWERED)
         outcome = comes_behind_what_is_counted (recording, &loaded, present, unit);
     return outcome == OUTCOME_ANSWERED ? add_entry (recording, &loaded, present, unit) : outcome;
 }
@@ -165,12 +190,13 @@ static Outcome
 record (const Options *options)
 {
     g_auto (RecordFile) file = RECORD_FILE_INIT;
-    Recording recording = { .options = options, .file = &file };
+    Recording recording = { .own_options = *options, .file = &file };
     g_autoptr (GError) error = NULL;
     Outcome outcome = check_usage (options);
 
     if (outcome != OUTCOME_ANSWERED)
         return outcome;
+    recording.options = &recording.own_options;
     recording.path = options->paths[0];
     if (!record_file_open (&file, recording.path, &error))
         return cannot_write (error->message);
@@ -195,7 +221,8 @@ const Command command_record = {
         "record and its route stay among the PATHs, and are applied first, by their times. Of several routes the "
         "record names its own by the title; a new record takes the one that no other record of the unit is of. A part "
         "that went in, and with which the unit stays dark, is done: it is in. --found says that it stays dark. Failed "
-        "is a part that did not go in.\n\n"
+        "is a part that did not go in, and a write after which the unit stays dark though it should start. What was found is "
+        "words: plan and batch go by the outcome, and by what --firmware and --fitted say.\n\n"
         "Of a unit that is worked by a batch's sheet, --published names the batch's JSON: the steps are those of the "
         "sheet, and "
         "go on counting by the new one where the batch was planned anew. Such a unit has one record, for all its "

@@ -55,6 +55,20 @@ complain_of_entry (const Recording *recording, const char *draft, Complaints *co
     return OUTCOME_BAD_USAGE;
 }
 
+/* A number that makes no sense may be one of a sheet that another one has replaced, before or since. */
+static void
+say_which_sheet (const Recording *recording, const Loaded *loaded, const Record *record)
+{
+    g_autofree char *mark =
+        loaded->published.text == NULL ? NULL : batch_published_mark (loaded->published.text);
+
+    if (recording->options->step > 0 && mark != NULL)
+        fprintf (stderr,
+                 "  step %d is taken from timetable %s. Compare the eight digits on the sheet of %s: if they are others, the sheet "
+                 "was replaced, or %s is the JSON of another run.\n",
+                 recording->options->step, mark, record->unit, loaded->published.path);
+}
+
 static Outcome
 complain_of_place (const Record *present)
 {
@@ -118,8 +132,14 @@ recording_check_draft (const Recording *recording, const Record *present, const 
     record = outcome == OUTCOME_ANSWERED ? drafted_record (recording, &loaded, entries) : NULL;
     if (record == NULL && present != NULL && !takes_an_entry (recording, before, present->board, column, entries))
         return complain_of_place (present);
-    if (record == NULL || !can_have_happened (&loaded, unit_of (loaded.library, record), recorded, complaints))
+    if (record == NULL)
         return complain_of_entry (recording, draft, complaints);
+    if (!can_have_happened (&loaded, unit_of (loaded.library, record), recorded, complaints)) {
+        outcome = complain_of_entry (recording, draft, complaints);
+        say_which_sheet (recording, &loaded, record);
+        return outcome;
+    }
+    recording_remark (&loaded, record, recorded);
     return OUTCOME_ANSWERED;
 }
 
@@ -127,5 +147,7 @@ void
 recorded_clear (Recorded *recorded)
 {
     g_free (recorded->step);
+    if (recorded->remarks != NULL)
+        g_string_free (recorded->remarks, TRUE);
     *recorded = (Recorded){ 0 };
 }

@@ -169,6 +169,23 @@ append_found_part (GString *yaml, const Said *said)
     return OUTCOME_ANSWERED;
 }
 
+/* Several that it may be, "1.0.0|1.2.0" as in a table, become a list. */
+static void
+append_releases (GString *yaml, const char *said)
+{
+    g_auto (GStrv) releases = g_strsplit (said, "|", -1);
+
+    if (g_strv_length (releases) < 2) {
+        record_append_text (yaml, said);
+        return;
+    }
+    for (char **release = releases; *release != NULL; release++) {
+        g_string_append (yaml, release == releases ? "[" : ", ");
+        record_append_text (yaml, g_strstrip (*release));
+    }
+    g_string_append_c (yaml, ']');
+}
+
 static Outcome
 append_read_release (GString *yaml, const Said *said)
 {
@@ -179,7 +196,7 @@ append_read_release (GString *yaml, const Said *said)
         return not_understood (said);
     record_append_text (yaml, component);
     g_string_append (yaml, ": ");
-    record_append_text (yaml, equals + 1);
+    append_releases (yaml, equals + 1);
     return OUTCOME_ANSWERED;
 }
 

@@ -8,7 +8,8 @@
 
 /* One run of the command. */
 typedef struct {
-    const Options *options;
+    const Options *options; /* `own_options` */
+    Options own_options;    /* as they were given, with the number of a step that was called by its label; owns nothing */
     const char *path; /* of the record, as it was named; borrowed */
     RecordFile *file;
     GPtrArray *others; /* char*: every other file that is read; owned */
@@ -38,7 +39,11 @@ Outcome recording_append_head (GString *yaml, const Recording *recording, const 
 typedef struct {
     char *step;          /* owned; what a step of a published timetable is, in words; NULL: it goes by no such step */
     gboolean by_earlier; /* it is a step of a route that the unit has left */
+    GString *remarks;    /* owned; what a person may want to look at again, a line each; NULL: nothing */
 } Recorded;
+
+/* Fills in `remarks`: the last entry of the record against those before it, and against itself (record_remarks.c). */
+void recording_remark (const Loaded *loaded, const Record *record, Recorded *recorded);
 
 void recorded_clear (Recorded *recorded);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Recorded, recorded_clear)

@@ -118,7 +118,7 @@ batch_json_last_start (json_t *object, const LastStart *start)
 static const char *
 kind_key (ChangeKind kind)
 {
-    static const char *const keys[] = { "none", "numbers", "times", "route", "set-aside", "new" };
+    static const char *const keys[] = { "none", "found", "numbers", "times", "route", "set-aside", "new" };
 
     return keys[kind];
 }
@@ -209,6 +209,8 @@ batch_json_change (const BatchView *view, guint index)
     json_set_text (object, "change", kind_key (change->kind));
     json_object_set_new (object, "moved", json_integer (change->moved));
     json_set_text (object, "why", why_key (change));
+    if (change->tried != NULL)
+        json_set_text (object, "outcome", entry_outcome_name (change->tried->outcome));
     if (change->kind == CHANGE_TIMES)
         set_holder (object, view, change);
     json_set_text (object, "says", says);

@@ -3,6 +3,7 @@
 #include "reports/batch_changes.h"
 
 #include "batch/bench.h"
+#include "reports/batch_found.h"
 
 const PublishedUnit *
 batch_published_unit (const BatchView *view, guint index)
@@ -28,7 +29,7 @@ batch_step_now (const BatchView *view, guint index, guint step)
 {
     ChangeKind kind = view->batch->replan->changes[index].kind;
 
-    return kind == CHANGE_TIMES || kind == CHANGE_NUMBERS ? view_task (view_unit (view, index), step) : NULL;
+    return kind == CHANGE_TIMES || kind == CHANGE_NUMBERS || kind == CHANGE_FOUND ? view_task (view_unit (view, index), step) : NULL;
 }
 
 gboolean
@@ -127,6 +128,13 @@ step_words (guint step, gboolean start)
     return g_strdup_printf ("%sstep %u", start ? "the start behind " : "", step + 1);
 }
 
+/* Of a step that is not done, and did not fail. Static. */
+static const char *
+what_became_of (const BatchChange *change)
+{
+    return change->tried != NULL && change->tried->outcome == ENTRY_SKIPPED ? "was skipped" : "has not been done";
+}
+
 /* Transfer full; NULL: nothing is known for certain. */
 static char *
 why_moved (const BatchView *view, guint index, const BatchChange *change)
@@ -139,7 +147,7 @@ why_moved (const BatchView *view, guint index, const BatchChange *change)
     case MOVED_BEHIND:
         if (bench_step_failed (view->report->question, view_unit (view, index), change->about, &failed))
             return failed_words (view, change->about, failed);
-        return g_strdup_printf ("step %u was to begin before now, and has not been done", change->about + 1);
+        return g_strdup_printf ("step %u was to begin before now, and %s", change->about + 1, what_became_of (change));
     case MOVED_PART:
         return part_words (view, index, change);
     case MOVED_PLACE:
@@ -219,6 +227,9 @@ batch_change_words (const BatchView *view, guint index)
     const BatchChange *change = &view->batch->replan->changes[index];
 
     switch (change->kind) {
+    case CHANGE_FOUND:
+        return g_strdup_printf ("nothing moves, but %s says in words what was found: look before going on",
+                                batch_has_found (view, index) ? "its record" : "the record of a unit that lends to it");
     case CHANGE_NUMBERS:
         return g_strdup ("its times stay; another technician, bench place or numbered part");
     case CHANGE_TIMES:

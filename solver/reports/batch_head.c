@@ -123,6 +123,45 @@ say_facts (Paper *paper, const BatchClass *class)
     }
 }
 
+/* What helps with units that are set aside for this reason; NULL: what is said of them is all. */
+static const char *
+advice (Aside aside)
+{
+    switch (aside) {
+    case ASIDE_NO_ROUTE:
+        return "No route: `rungwise plan` with the same paths and --unit with its id says what stands in the way, and what would "
+               "open one.";
+    case ASIDE_NOT_FOUND:
+        return "Not found within the effort: `rungwise plan` with the same paths, --unit with its id and --effort looks for longer.";
+    case ASIDE_READ_FIRST:
+        return "To be read first: `rungwise plan` with the same paths and --unit with its id says what to read.";
+    case ASIDE_NO_STOCK:
+        return "No stock: the units before it take what there is. `rungwise plan` of one unit knows nothing of the others, and would "
+               "take it from them; with --published and the JSON of this run it says so.";
+    case ASIDE_RECORD:
+        return "A record that can't be gone by: put it right, and run again with the same --published.";
+    case ASIDE_NO_TIME:
+    case ASIDE_NOT:
+        break;
+    }
+    return NULL;
+}
+
+/* Once for each reason. */
+static void
+say_advice (Paper *paper, const GPtrArray *groups)
+{
+    guint said = 0; /* a bit for each reason */
+
+    for (guint i = 0; i < groups->len; i++) {
+        Aside aside = ((const AsideGroup *) groups->pdata[i])->aside;
+
+        if ((said & 1u << aside) == 0 && advice (aside) != NULL)
+            paper_say (paper, 2, 4, "%s", advice (aside));
+        said |= 1u << aside;
+    }
+}
+
 void
 batch_say_aside (Paper *paper, const BatchView *view)
 {
@@ -142,7 +181,5 @@ batch_say_aside (Paper *paper, const BatchView *view)
 
         paper_say (paper, 2, 4, "would help %s: %s", units, one->says);
     }
-    if (groups->len > 0)
-        paper_say (paper, 2, 4,
-                   "More on each: `rungwise plan` and `rungwise explain`, with the same paths and --unit with its id.");
+    say_advice (paper, groups);
 }

@@ -5,6 +5,7 @@
 #include "reports/batch_branches.h"
 #include "reports/batch_branches_json.h"
 #include "reports/batch_changes.h"
+#include "reports/batch_found.h"
 #include "reports/batch_late.h"
 #include "reports/batch_left_open.h"
 #include "reports/batch_rows.h"
@@ -299,7 +300,7 @@ static json_t *
 json_batch_unit (const BatchView *view, guint index)
 {
     const BatchUnit *unit = view_unit (view, index);
-    json_t *object = json_object ();
+    json_t *object = json_object (), *found = batch_json_found (view, index);
 
     json_set_text (object, "unit", unit->unit->id);
     json_set_text (object, "board", unit->unit->board->name);
@@ -316,6 +317,8 @@ json_batch_unit (const BatchView *view, guint index)
         json_set_text (object, "as-in", batch_sheet_still_holds (view, index));
     if (unit->earlier != NULL)
         json_object_set_new (object, "earlier", json_earlier (unit));
+    if (found != NULL)
+        json_object_set_new (object, "found", found);
     return object;
 }
 

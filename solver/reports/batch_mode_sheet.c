@@ -62,7 +62,8 @@ fill_report (const BatchQuestion *question, ModeSheet *sheet)
                                    .unit = sheet->way->of->unit,
                                    .want = sheet->way->of->want,
                                    .answer = &sheet->answer,
-                                   .fallbacks = sheet->fallbacks };
+                                   .fallbacks = sheet->fallbacks,
+                                   .in_batch = TRUE };
     sheet->whole = sheet->report;
     sheet->whole.answer = mode->answer;
 }

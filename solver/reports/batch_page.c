@@ -3,6 +3,7 @@
  * is a row of radio buttons and the style sheet. It is HTML that is XML too. */
 #include "reports/batch_branches.h"
 #include "reports/batch_changes.h"
+#include "reports/batch_found.h"
 #include "reports/batch_rows.h"
 #include "reports/batch_sheet.h"
 #include "reports/markup.h"
@@ -194,6 +195,7 @@ report_batch_html (BatchView *view, guint page)
     put_sheets_note (view, page, out);
     if (page == 0) {
         put_aside_line (view, out);
+        batch_page_put_found (view, out);
         batch_page_put_changes (view, out);
         batch_page_put_chart (view, out);
         batch_page_put_pick_list (view, out);

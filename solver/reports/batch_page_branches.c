@@ -126,15 +126,16 @@ say_row (Paper *paper, const ModeSheet *sheet, const BatchReading *reading, cons
 }
 
 static void
-put_reading (const ModeSheet *sheet, const BatchReading *reading, guint number, GString *out)
+put_reading (const BatchUnit *unit, const ModeSheet *sheet, guint index, guint number, GString *out)
 {
+    const BatchReading *reading = &g_array_index (sheet->way->mode->branching->readings, BatchReading, index);
     const PlanPart *after = part_of (sheet, reading->after);
     guint count = sheet->way->mode->steps->len;
     g_autofree char *minutes = words_minutes (reading->minutes);
     g_autofree char *when =
         count == 0 ? g_strdup_printf ("%s, not in the timetable", minutes)
                    : g_strdup_printf ("%s, in the time of step %u", minutes, MIN (reading->before + 1, count));
-    Paper *paper = paper_new_page ();
+    Paper *paper = paper_new_page (), *record = paper_new_page ();
 
     plan_text_reading (paper, sheet->plan, after);
     for (guint i = 0; i < reading->after->next->len; i++)
@@ -143,8 +144,11 @@ put_reading (const ModeSheet *sheet, const BatchReading *reading, guint number, 
     batch_page_put_across (paper, "mind", out);
     g_string_append_printf (out,
                             "<tr class=\"step\"><td class=\"tick\"><span class=\"box\"></span></td>"
-                            "<td class=\"when\">%s</td><td>Read.</td><td class=\"note\">read:</td></tr>\n",
+                            "<td class=\"when\">%s</td><td>\n",
                             when);
+    batch_say_record_reading (record, unit, sheet, index);
+    page_put_paper (record, out);
+    g_string_append (out, "</td><td class=\"note\">read:</td></tr>\n");
 }
 
 void
@@ -156,7 +160,7 @@ batch_page_put_readings (const BatchUnit *unit, const ModeSheet *sheet, guint st
         const BatchReading *reading = &g_array_index (branching->readings, BatchReading, i);
 
         if (reading->before == step)
-            put_reading (sheet, reading, number, out);
+            put_reading (unit, sheet, i, number, out);
     }
 }
 

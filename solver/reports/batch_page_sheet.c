@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* The sheets of a batch: one page for each unit, and the whole bench sheet of each situation's route behind them. */
 #include "reports/batch_changes.h"
+#include "reports/batch_found.h"
 #include "reports/batch_sheet.h"
 
 #include "reports/batch_left_open.h"
@@ -40,6 +41,7 @@ put_unit_head (const BatchView *view, const BatchUnit *unit, guint way, GString 
     g_string_append (out, "</h2>\n");
     put_line (out, "Where, when:", line);
     batch_page_put_sheet_change (view, unit, out);
+    batch_page_put_sheet_found (view, unit, out);
     put_line (out, "Becomes:", wanted);
     if (unit->unit->note != NULL)
         put_line (out, "Note:", unit->unit->note);

@@ -219,6 +219,8 @@ read_unit (Units *units, const json_t *object)
     }
     if (json_object_get (object, "earlier") != NULL && !read_earlier (reading, object, board, unit))
         return FALSE;
+    if (json_object_get (object, "found") != NULL && !reading_found (reading, object, &unit->found))
+        return FALSE;
     return json_object_get (object, "set-aside") != NULL || read_tasks (units, object, board, unit);
 }
 
@@ -311,10 +313,11 @@ parse (const char *file, const char *text, Complaints *complaints)
     if (document == NULL) {
         at.line = (guint) MAX (error.line, 1);
         at.column = (guint) MAX (error.column, 1);
-        complaints_add (complaints, at, "expected what `rungwise batch --json` has written", "no JSON: %s", error.text);
+        complaints_add (complaints, at, "expected what `rungwise batch --json` has written", "this is no JSON of a batch: %s",
+                        error.text);
     } else {
         complaints_add (complaints, at, "expected what `rungwise batch --json` has written, version 1",
-                        "the document is no batch, or one of another version");
+                        "this is no JSON of a batch, or one of another version");
     }
     json_decref (document);
     return NULL;
@@ -336,14 +339,14 @@ batch_published_read (const char *file, const char *text, const Book *book, cons
     return fine ? g_steal_pointer (&published) : NULL;
 }
 
-char *
-batch_published_begin (const char *text)
+gboolean
+batch_published_begin (const char *file, const char *text, char **begin, Complaints *complaints)
 {
-    json_t *document = json_loads (text, JSON_REJECT_DUPLICATES, NULL);
-    char *begin = NULL;
+    json_t *document = parse (file, text, complaints);
 
-    if (document != NULL && is_a_batch (document))
-        begin = g_strdup (json_string_value (json_object_get (document, "begin")));
+    if (document == NULL)
+        return FALSE;
+    *begin = g_strdup (json_string_value (json_object_get (document, "begin")));
     json_decref (document);
-    return begin;
+    return TRUE;
 }

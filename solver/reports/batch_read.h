@@ -31,6 +31,8 @@ gboolean reading_tenths (Reading *reading, const json_t *object, const char *key
 
 /* The mark, the moment, the shop and what is out of use. FALSE after a complaint. */
 gboolean reading_head (Reading *reading, BatchPublished *published);
+/* The last entry of the unit's record whose words it shows. FALSE after a complaint. */
+gboolean reading_found (Reading *reading, const json_t *object, guint *last);
 /* Eight digits that tell a timetable from another. */
 gboolean reading_is_mark (const char *text);
 

@@ -83,6 +83,27 @@ read_all_lost (Reading *reading, BatchPublished *published)
 }
 
 gboolean
+reading_found (Reading *reading, const json_t *object, guint *last)
+{
+    const json_t *list = reading_list (reading, object, "found");
+    gsize back = reading_enter (reading, "found");
+
+    if (list == NULL)
+        return FALSE;
+    for (guint i = 0; i < json_array_size (list); i++) {
+        gsize one = reading_enter_at (reading, i);
+        guint entry = 0;
+
+        if (!reading_number (reading, json_array_get (list, i), "entry", 1, &entry))
+            return FALSE;
+        *last = MAX (*last, entry);
+        reading_leave (reading, one);
+    }
+    reading_leave (reading, back);
+    return TRUE;
+}
+
+gboolean
 reading_head (Reading *reading, BatchPublished *published)
 {
     const json_t *document = reading->document;

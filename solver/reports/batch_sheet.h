@@ -85,6 +85,8 @@ const char *batch_page_size (const char *markup);
  * the step, across the table; behind the last one with as many as there are. `way`: number of the situation, from 1. */
 void batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint way, GString *out);
 void batch_page_put_readings (const BatchUnit *unit, const ModeSheet *sheet, guint step, guint way, GString *out);
+/* In the row of the reading with that index: how it is recorded (batch_page_record.c). */
+void batch_say_record_reading (Paper *paper, const BatchUnit *unit, const ModeSheet *sheet, guint index);
 /* Which of the record's steps it is, under its time: its name is another one. */
 void batch_page_put_number (const ModeSheet *sheet, guint step, GString *out);
 /* "Only if it stays dark:" above a step; nothing where it is made in any case. */

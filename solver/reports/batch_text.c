@@ -2,6 +2,7 @@
 /* The overview of a batch for a terminal. */
 #include "reports/batch_branches.h"
 #include "reports/batch_changes.h"
+#include "reports/batch_found.h"
 #include "reports/batch_left_open.h"
 #include "reports/batch_rows.h"
 #include "reports/batch_sheet.h"
@@ -169,6 +170,7 @@ report_batch_text (const BatchView *view, gboolean colour)
         batch_say_branches (paper, view);
     }
     batch_say_rows (paper, view);
+    batch_say_found (paper, view);
     batch_say_changes (paper, view);
     say_situations (paper, view);
     batch_say_days (paper, view);

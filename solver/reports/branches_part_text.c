@@ -127,8 +127,9 @@ plan_text_reading_else (Paper *paper, const PlanPart *part)
             paper, 2, 4,
             "It should start with every release that it may have. Where it stays dark all the same, something else "
             "is wrong: stop, and see `rungwise explain`.");
-    paper_say (paper, 2, 4,
-               "Where it shows anything else, stop: put what was read into the unit's file, and plan again.");
+    paper_say (paper, 2, 4, "Where it shows anything else, stop: %s.",
+               part->report.in_batch ? "record what was read, and plan the batch anew"
+                                     : "put what was read into the unit's file, and plan again");
 }
 
 /* ---- The end ---- */

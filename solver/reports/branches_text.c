@@ -225,6 +225,10 @@ plan_text_record (Paper *paper, const PlanSheet *sheet)
 
     paper_blank (paper);
     paper_say (paper, 0, 2, MARK_STRONG "Keeping a record" MARK_PLAIN);
+    if (sheet->report->in_batch) {
+        records_text_by_batch (paper);
+        return;
+    }
     if (count == 0)
         paper_say (
             paper, 2, 4,

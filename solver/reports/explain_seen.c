@@ -105,8 +105,8 @@ say_seen (Paper *paper, const ExplainReport *report)
 
     if (report->seen == NULL)
         paper_say (paper, 2, 4,
-                   "Nothing was stated but that it stays dark. --seen takes what was seen and rules causes out: lamps, "
-                   "fans, beeps, the event log (docs/files.md, \"Seen\").");
+                   "Nothing was stated; what follows takes it that it stays dark. --seen takes what was seen and rules causes out: "
+                   "lamps, fans, beeps, the event log (docs/files.md, \"Seen\").");
     for (guint i = 0; i < evidence->given->len; i++)
         say_given (paper, report, g_ptr_array_index (evidence->given, i));
     for (guint i = 0; i < evidence->without_sign->len; i++) {

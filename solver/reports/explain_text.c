@@ -215,8 +215,12 @@ say_verdict (Paper *paper, const ExplainReport *report)
 
     switch (report->diagnosis->starts) {
     case ALL_START:
+        /* Without a word on what was seen nobody has said yet that it is dark. */
         paper_say (paper, 0, 2, MARK_GOOD "No rule is broken" MARK_PLAIN ": by the book it starts.%s",
-                   asked ? "" : " So the cause is physical, or a fact in the files is wrong.");
+                   asked                  ? ""
+                   : report->seen == NULL ? " If it stays dark all the same, the cause is physical, or a fact in the files is "
+                                            "wrong."
+                                          : " So the cause is physical, or a fact in the files is wrong.");
         if (asked)
             say_no_promise (paper, report);
         break;

@@ -75,6 +75,16 @@ records_text_dark_fit (Paper *paper)
         "that it stays dark. Failed is a part that did not go in.");
 }
 
+/* A second record would set the unit aside. */
+void
+records_text_by_batch (Paper *paper)
+{
+    paper_say (paper, 2, 4,
+               "Record with --published, as on the unit's sheet, which also says how to record what is read; then plan the batch "
+               "anew. The unit keeps its one record for all its sheets.");
+    records_text_dark_fit (paper);
+}
+
 void
 records_text_going_on (Paper *paper, const RouteReport *report)
 {
@@ -85,6 +95,10 @@ records_text_going_on (Paper *paper, const RouteReport *report)
     title = records_route_title (report);
     paper_blank (paper);
     paper_say (paper, 0, 2, MARK_STRONG "Keeping a record" MARK_PLAIN);
+    if (report->in_batch) {
+        records_text_by_batch (paper);
+        return;
+    }
     paper_say (
         paper, 2, 4,
         "The steps above have numbers of their own, so they get a record of their own. Print this plan with "

@@ -22,6 +22,8 @@ char *records_route_title (const RouteReport *report);
 
 /* How to keep a record of a plan that goes on from records: nothing for any other, and nothing without steps. */
 void records_text_going_on (Paper *paper, const RouteReport *report);
+/* How a unit of a batch is recorded. */
+void records_text_by_batch (Paper *paper);
 /* What a fit that stays dark is recorded as. */
 void records_text_dark_fit (Paper *paper);
 

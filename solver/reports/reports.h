@@ -27,6 +27,8 @@ typedef struct {
     const GPtrArray *records;       /* const Record*, in the order of work: planned on from; NULL or empty: none */
     const GPtrArray *leg_fallbacks; /* GArray of Fallback per leg of a plan with branches, as `fallbacks`; NULL: none */
     const AccountPart *part;        /* the steps are a part of a plan with branches; NULL: they are all */
+    gboolean in_batch;              /* units go by it that are recorded by a batch's JSON */
+    const char *batch_note;         /* what a published timetable says of the unit; NULL: none is named */
     const char *before;             /* what the state before the first step is called; NULL: "as it came in" */
 } RouteReport;
 
@@ -168,11 +170,16 @@ char *report_batch_json (const BatchView *view);
  * book no longer has. Transfer full. */
 BatchPublished *batch_published_read (const char *file, const char *text, const Book *book, const GPtrArray *units,
                                       const BatchClock *clock, Complaints *complaints);
-/* The time at which such a document's batch begins, "2034-03-06T07:00"; NULL: it names no date, or is no such document, which
- * batch_published_read() will say. Transfer full. */
-char *batch_published_begin (const char *text);
+/* The time at which such a document's batch begins, "2034-03-06T07:00"; `*begin` stays as it was where it names no date. FALSE after
+ * a complaint: it is no such document. Transfer full. */
+gboolean batch_published_begin (const char *file, const char *text, char **begin, Complaints *complaints);
 /* Where a unit stands in it, or where its units do that it is none of. `text` is one that batch_published_read() has read. */
 Mark batch_published_place (const char *file, const char *text, const char *unit);
+/* What a plan of this unit alone has to be told with: that the batch's sheet is what counts, or why the unit was set aside, or that
+ * it is not there; a sentence or two. `text` as above. Transfer full. */
+char *batch_published_note (const char *text, const char *unit);
+/* The number of the step that a unit's sheet calls so, "C1"; 0: none. `text` as above. */
+guint batch_published_step (const char *text, const char *unit, const char *label);
 /* The eight digits that its pages bear; NULL: it says none. Transfer full. */
 char *batch_published_mark (const char *text);
 

@@ -29,6 +29,8 @@ route_text_head (Paper *paper, const RouteReport *report)
                 "a part whose fitting failed is taken as set aside and its slot as empty, and what a failed write "
                 "was to set as lost, unless the entry says what was found");
     }
+    if (report->batch_note != NULL)
+        paper_say (paper, 0, 2, MARK_CAUTION "Of a batch" MARK_PLAIN ": %s", report->batch_note);
     paper_blank (paper);
 }
 

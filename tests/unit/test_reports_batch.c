@@ -227,7 +227,7 @@ static void
 test_wrong_documents_are_told_with_their_place (void **state)
 {
     static const Amiss all[] = {
-        { "\"rungwise-batch\"", "\"rungwise-route\"", "is no batch" },
+        { "\"rungwise-batch\"", "\"rungwise-route\"", "this is no JSON of a batch, or one of another version" },
         { "\"version\": 1", "\"version\": 7", "another version" },
         { "\"begin\": \"2034-03-06T07:00\"", "\"begin\": \"2034-03-07T07:00\"", "begins 2034-03-07T07:00" },
         { "\"from-monday\": 420", "\"from-monday\": 421", "begins" },

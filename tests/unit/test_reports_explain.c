@@ -191,7 +191,14 @@ test_too_early_and_nothing_seen_are_said (void **state)
     g_autofree char *flat = squeezed (text);
     /* dunnock-1s states dark-after: 8 (data/larkfield/book/boards.yaml). */
     assert_non_null (strstr (flat, "Too early to say: a first start may stay dark for 8 minutes"));
-    assert_non_null (strstr (flat, "Nothing was stated but that it stays dark."));
+    assert_non_null (strstr (flat, "Nothing was stated; what follows takes it that it stays dark."));
+
+    /* Nobody has said that it is dark. */
+    fixture->diagnosis->starts = ALL_START;
+    g_autofree char *starts = report_explain_text (&fixture->report, FALSE);
+    g_autofree char *flat_starts = squeezed (starts);
+    assert_non_null (
+        strstr (flat_starts, "by the book it starts. If it stays dark all the same, the cause is physical,"));
 
     static const char *const asked[] = { "cpu1=elvane-8c", NULL };
     fixture->report.asked = asked;

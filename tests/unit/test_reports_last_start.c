@@ -193,8 +193,8 @@ a_replan_says_that_the_start_alone_moves (void **state)
     g_autofree char *json = report_batch_json (all->view);
     assert_has (text, says);
     assert_has (page, says);
-    assert_has (page, "to 07:14, technician 1, place 1; start 2034-03-07T06:50 to 06:55, technician 1</td>");
-    assert_has (page, "to 07:14, technician 1, place 1; start 2034-03-07T07:00 to 07:05, technician 1</td>");
+    assert_has (page, "to 07:14, technician 1, place 1; start <span class=\"date\">2034-03-07T06:50</span> to 06:55, technician 1</td>");
+    assert_has (page, "to 07:14, technician 1, place 1; start <span class=\"date\">2034-03-07T07:00</span> to 07:05, technician 1</td>");
     assert_fits_schema ("printed-batch.schema.json", json);
     assert_has (json, "\"step-ends\": 14, \"start-begins\": 1430, \"start-technician\": 1");
 }

@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: MIT */
+/* What records say in words: a program can't tell "starts at once" from "a pin is bent", so all of it goes to those who can. */
+#include "batch/found.h"
+
+#include "batch/records.h"
+
+/* The entries of a unit, one record behind the other: a second record sets it aside, and its words are shown all the same. */
+typedef struct {
+    Planning *planning;
+    guint unit, number; /* of the entry that comes next, from 1 */
+    guint shown;        /* up to this one the published timetable shows them */
+} Collecting;
+
+/* What an entry is about, by the route that it goes by. `left`: the unit has left that one. */
+static const Step *
+step_of_entry (const Collecting *collecting, const RecordEntry *entry, gboolean *left)
+{
+    const BatchUnit *unit = planning_unit (collecting->planning, collecting->unit);
+    const GPtrArray *earlier = unit->earlier;
+    const PublishedUnit *published = collecting->planning->plans[collecting->unit].published;
+    guint behind = 0;
+
+    for (guint i = 0; earlier != NULL && i < earlier->len; i++) {
+        const BatchEarlier *one = earlier->pdata[i];
+
+        behind += one->entries;
+        *left = collecting->number <= behind;
+        if (*left && entry->number > 0)
+            return entry->number <= one->steps->len ? &g_array_index (one->steps, Step, entry->number - 1) : NULL;
+        if (*left)
+            break;
+    }
+    if (entry->number == 0)
+        return &entry->step;
+    return published != NULL && entry->number <= published->tasks->len
+               ? &g_array_index (published->tasks, PublishedTask, entry->number - 1).step
+               : NULL;
+}
+
+static void
+collect_record (Collecting *collecting, const Record *record)
+{
+    Planning *planning = collecting->planning;
+
+    for (guint i = 0; i < record->entries->len; i++, collecting->number++) {
+        const RecordEntry *entry = record->entries->pdata[i];
+        BatchFound found = { .unit = collecting->unit, .number = collecting->number, .entry = entry };
+
+        if (entry->found == NULL || *entry->found == '\0')
+            continue;
+        found.step = step_of_entry (collecting, entry, &found.left);
+        found.fresh = found.number > collecting->shown;
+        found.time = record_entry_time (&planning->question->clock, entry);
+        g_array_append_val (planning->batch->replan->found, found);
+    }
+}
+
+void
+found_collect (Planning *planning)
+{
+    const GPtrArray *records = planning->question->library->records;
+
+    for (guint u = 0; u < planning_units (planning); u++) {
+        const char *id = planning_unit (planning, u)->unit->id;
+        const PublishedUnit *published = batch_published_find (planning->question->published, id);
+        Collecting collecting = { planning, u, 1, published != NULL ? published->found : 0 };
+
+        for (guint i = 0; i < records->len; i++)
+            if (((const Record *) records->pdata[i])->unit == id)
+                collect_record (&collecting, records->pdata[i]);
+    }
+}
+
+static gboolean
+has_fresh (const BatchReplan *replan, guint unit)
+{
+    for (guint i = 0; i < replan->found->len; i++) {
+        const BatchFound *found = &g_array_index (replan->found, BatchFound, i);
+
+        if (found->unit == unit && found->fresh)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+/* Of another unit, which lends it the part, and by a step that is still to be done. */
+static gboolean
+is_to_borrow (const BatchPart *part, const BatchUnit *unit, guint index)
+{
+    for (guint i = 0; i < part->stays->len; i++) {
+        const BatchStay *stay = &g_array_index (part->stays, BatchStay, i);
+
+        if (stay->unit == index && stay->fit_step < unit->tasks->len &&
+            !g_array_index (unit->tasks, BatchTask, stay->fit_step).done)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+gboolean
+found_is_fresh (const Batch *batch, guint unit)
+{
+    if (has_fresh (batch->replan, unit))
+        return TRUE;
+    for (guint i = 0; i < batch->parts->len; i++) {
+        const BatchPart *part = batch->parts->pdata[i];
+
+        if (part->from_unit >= 0 && has_fresh (batch->replan, (guint) part->from_unit) &&
+            is_to_borrow (part, batch->units->pdata[unit], unit))
+            return TRUE;
+    }
+    return FALSE;
+}
+
+guint
+found_last_shown (const BatchReplan *replan, guint unit)
+{
+    guint last = 0;
+
+    for (guint i = 0; i < replan->found->len; i++) {
+        const BatchFound *found = &g_array_index (replan->found, BatchFound, i);
+
+        last = found->unit == unit ? found->number : last;
+    }
+    return last;
+}
+
+const RecordEntry *
+found_last_about (const Planning *planning, guint unit, guint number)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    const Record *record = NULL;
+    g_autoptr (Complaints) unsaid = complaints_new (); /* what is wrong with it was said when it was read */
+
+    if (plan->entries > 0)
+        record = batch_record_of (planning->question->library, planning_unit (planning, unit)->unit->id, unsaid);
+    for (guint back = 1; record != NULL && back <= plan->entries; back++) {
+        const RecordEntry *entry = record->entries->pdata[record->entries->len - back];
+
+        if (entry->number == number)
+            return entry;
+    }
+    return NULL;
+}

@@ -116,8 +116,9 @@ let_under_way_be (Planning *planning)
 {
     guint stations = MAX (planning->shop->stations, 1), technicians = MAX (planning->shop->technicians, 1);
     g_autoptr (GArray) places = under_way (planning, TRUE), hands = under_way (planning, FALSE);
-    g_autoptr (GArray) with_place = count_in (places, stations), with_hand = count_in (hands, technicians);
+    g_autoptr (GArray) with_place = count_in (places, stations);
 
+    g_array_unref (count_in (hands, technicians)); /* who is left is more than there are */
     for (guint i = 0; i < places->len; i++)
         planning->plans[g_array_index (places, UnderWay, i).unit].no_place = TRUE;
     for (guint i = 0; i < hands->len; i++)

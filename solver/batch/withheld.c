@@ -105,10 +105,54 @@ say_loaners (Planning *planning, guint unit)
             !is_out_again (tasks, i, now))
             g_ptr_array_add (planning->batch->said,
                              g_strdup_printf ("%s: by the published timetable the lent %s #%u is in it by now; the "
-                                              "timetable lends it on: look where it is before others count on it",
+                                              "timetable may lend it on: look where it is before others count on it",
                                               planning_unit (planning, unit)->unit->id, task->step.part->name,
                                               task->part_number));
     }
+}
+
+/* "dorvan-4c #2 from the loan shelf"; of a pulled one whose it is. Transfer full. */
+static char *
+borrowed_words (const Planning *planning, const Fitted *fitted, guint number, const char **lender)
+{
+    const Lot lot = { OWNER_LOAN, fitted->part, fitted->stepping, 1, fitted->bound, MARK_NONE };
+    const KnownGift *gift = number > 0 ? gift_find (planning, &lot, number) : NULL;
+
+    *lender = gift != NULL ? planning_unit (planning, gift->unit)->unit->id : NULL;
+    if (gift != NULL)
+        return g_strdup_printf ("%s of %s%s%s", fitted->part->name, *lender, gift->serial != NULL ? ", serial " : "",
+                                gift->serial != NULL ? gift->serial : "");
+    return number > 0 ? g_strdup_printf ("%s #%u from the loan shelf", fitted->part->name, number)
+                      : g_strdup_printf ("borrowed %s", fitted->part->name);
+}
+
+static void
+say_borrowed (Planning *planning, guint unit, guint slot)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+    const char *lender = NULL;
+    g_autofree char *part = borrowed_words (planning, &plan->unit->fitted[slot], plan->held != NULL ? plan->held[slot] : 0, &lender);
+    g_autofree char *stays = lender != NULL ? g_strdup_printf ("; %s can't leave without it", lender) : g_strdup ("");
+
+    g_ptr_array_add (planning->batch->said,
+                     g_strdup_printf ("%s is set aside with a %s in its %s, and others count on that part from now on%s. Take it "
+                                      "out first: power off, isolate the unit as for an opening, put the part back where it "
+                                      "belongs, cover the socket",
+                                      planning_unit (planning, unit)->unit->id, part,
+                                      board_slot (plan->unit->board, slot)->name, stays));
+}
+
+/* The unit is planned no further, and the timetable counts on what it has: nobody else says that it has to come out. */
+static void
+say_still_in (Planning *planning, guint unit)
+{
+    const UnitPlan *plan = &planning->plans[unit];
+
+    if (planning_unit (planning, unit)->aside == ASIDE_NOT || !plan->anew || unit_withholds (planning, unit))
+        return;
+    for (guint s = 0; s < plan->unit->board->slots->len; s++)
+        if (plan->unit->fitted[s].part != NULL && plan->unit->fitted[s].owner == OWNER_LOAN)
+            say_borrowed (planning, unit, s);
 }
 
 void
@@ -116,6 +160,7 @@ withheld_say (Planning *planning)
 {
     for (guint i = 0; i < planning_units (planning); i++) {
         say_loaners (planning, i);
+        say_still_in (planning, i);
         g_autoptr (GArray) lots = unit_withheld (planning, i);
         GString *words = g_string_new (NULL);
 

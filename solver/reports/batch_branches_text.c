@@ -41,9 +41,9 @@ say_no_way (Paper *paper, const BatchWay *way, const char *ids)
     if (releases == NULL)
         return;
     paper_say (paper, 2, 4,
-               MARK_BAD "No way for %s" MARK_PLAIN ": %s. That shows %s. Stop there: the sheet says how to set "
+               MARK_BAD "%s: no way for %s" MARK_PLAIN ". That shows %s. Stop there: the sheet says how to set "
                         "the unit aside. Then ask `rungwise explain` with what was read.",
-               releases, ids, shows);
+               ids, releases, shows);
 }
 
 /* What the timetable has is the longest way. */

@@ -167,8 +167,8 @@ batch_page_put_sheet_change (const BatchView *view, const BatchUnit *unit, GStri
     done = done_words (unit);
     g_string_append (out, "<p><b class=\"strong\">");
     if (was != NULL) {
-        g_string_append (out, "Replaces its sheet of timetable ");
-        markup_put (out, was->sheet == NULL ? "before" : was->sheet);
+        g_string_append (out, was->sheet == NULL ? "Replaces its earlier sheet" : "Replaces its sheet of timetable ");
+        markup_put (out, was->sheet == NULL ? "" : was->sheet);
     } else {
         g_string_append (out, "Its first sheet");
     }

@@ -82,7 +82,7 @@ batch_say_late (Paper *paper, const BatchView *view)
         due == 1 ? g_strdup ("The one unit that is due is late")
                  : g_strdup_printf ("%u of %u due units %s late", late->len, due, late->len == 1 ? "is" : "are");
     paper_say (paper, 0, 2, MARK_BAD "%s" MARK_PLAIN ", %sby %s; %s.", count, late->len == 1 ? "" : "the latest ", most,
-               bound.lateness > 0 ? "proved: some lateness there has to be" : "not proved that any has to be");
+               bound.lateness > 0 ? "proved that some lateness can't be avoided" : "not proved that any has to be");
     for (guint i = 0; i < late->len; i++)
         g_ptr_array_add (names, name_late (view, late->pdata[i]));
     g_autofree char *all = batch_some_ids (names, MOST_LATE);

@@ -70,13 +70,11 @@ say_lots (Paper *paper, const BatchWay *way, const GArray *lots)
 }
 
 void
-batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint number,
-                          GString *out)
+batch_page_put_open_head (const BatchUnit *unit, const ModeSheet *sheet, guint number, GString *out)
 {
     const BatchWay *way = sheet->way;
     Paper *paper = NULL;
 
-    (void) view;
     if (!unit->open)
         return;
     paper = paper_new_page ();

@@ -188,7 +188,7 @@ static void
 put_body (const BatchView *view, const BatchUnit *unit, guint way, ModeSheet *sheet, GString *out)
 {
     put_unit_head (view, unit, way, out);
-    batch_page_put_open_head (view, unit, sheet, way + 1, out);
+    batch_page_put_open_head (unit, sheet, way + 1, out);
     if (sheet->account == NULL && sheet->plan != NULL) {
         g_string_append (out, "<table><tbody>\n");
         batch_page_put_readings (unit, sheet, 0, way + 1, out);

@@ -83,7 +83,7 @@ void batch_page_put_unit (const BatchView *view, guint unit, ModeSheet *sheet, G
 const char *batch_page_size (const char *markup);
 /* With branches (batch_page_branches.c), while the unit depends on what is read: what its sheet says at the top; what is read before
  * the step, across the table; behind the last one with as many as there are. `way`: number of the situation, from 1. */
-void batch_page_put_open_head (const BatchView *view, const BatchUnit *unit, const ModeSheet *sheet, guint way, GString *out);
+void batch_page_put_open_head (const BatchUnit *unit, const ModeSheet *sheet, guint way, GString *out);
 void batch_page_put_readings (const BatchUnit *unit, const ModeSheet *sheet, guint step, guint way, GString *out);
 /* In the row of the reading with that index: how it is recorded (batch_page_record.c). */
 void batch_say_record_reading (Paper *paper, const BatchUnit *unit, const ModeSheet *sheet, guint index);

@@ -267,6 +267,23 @@ a_plan_of_one_says_what_the_batch_says (void **state)
     expect ("plan --unit LK-2015 --published %s/wall/batch.json " SMALL, 11, "has set it aside: there is no route");
 }
 
+/* What a reading shows leaves it without a way, with what it has borrowed in it: somebody has to take that out. */
+static void
+who_is_set_aside_gives_back_what_it_has (void **state)
+{
+#define PALLET BOOK " data/larkfield/batch data/larkfield/batch/pallet.csv"
+    (void) state;
+    expect ("batch --begin 2034-03-06T07:00 --folder %s/wall " PALLET, SOME_ASIDE, "40 units");
+    expect ("record %s/LK-2008.yaml --unit LK-2008 --step 1 --initials mk --published %s/wall/batch.json" AT ("07:14") " " PALLET,
+            0, "done");
+    expect ("record %s/LK-2008.yaml --step 2 --found shows+2.2.0 --firmware system=2.2.0 --initials mk --published "
+            "%s/wall/batch.json" AT ("07:18") " " PALLET,
+            0, "done");
+    expect ("batch --published %s/wall/batch.json --now 2034-03-06T16:00 " PALLET " %s/LK-2008.yaml", SOME_ASIDE,
+            "LK-2008 is set aside with a dorvan-4c");
+#undef PALLET
+}
+
 int
 main (void)
 {
@@ -282,6 +299,7 @@ main (void)
         cmocka_unit_test_setup_teardown (steps_go_by_what_the_sheet_calls_them, set_up, tear_down),
         cmocka_unit_test_setup_teardown (sheets_of_situations_tell_the_batchs_way, set_up, tear_down),
         cmocka_unit_test_setup_teardown (a_plan_of_one_says_what_the_batch_says, set_up, tear_down),
+        cmocka_unit_test_setup_teardown (who_is_set_aside_gives_back_what_it_has, set_up, tear_down),
     };
 
     return cmocka_run_group_tests (tests, NULL, NULL);

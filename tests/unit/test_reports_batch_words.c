@@ -187,7 +187,7 @@ test_what_shows_that_there_is_no_way (void **state)
 
     (void) state;
     /* Of those that stay dark with elvane-8c, 2.2.0 does so with the loaner too. */
-    assert_has (said.text, "No way for system 2.2.0: P. That shows where at first it stays dark, and after C2 it stays "
+    assert_has (said.text, "P: no way for system 2.2.0. That shows where at first it stays dark, and after C2 it stays "
                            "dark again (part F).");
     assert_in_this_order (
         sheet, (const char *const[]){ "C2. Fit in cpu1: dorvan-4c", "it stays dark: <b class=\"bad\">no way on</b>",

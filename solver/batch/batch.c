@@ -180,6 +180,7 @@ planning_free (Planning *planning)
     shop_free (planning->shop);
     for (guint i = 0; i < planning_units (planning); i++) {
         g_clear_pointer (&planning->plans[i].as_read, unit_free);
+        g_free (planning->plans[i].as_read_held);
         g_free (planning->plans[i].held);
     }
     g_array_unref (planning->gifts);

@@ -58,7 +58,7 @@ typedef enum {
     ASIDE_READ_FIRST, /* no plan serves every release that it may have */
     ASIDE_NO_STOCK,   /* the units before it take what there is */
     ASIDE_NO_TIME,    /* some step is longer than any shift */
-    ASIDE_RECORD,     /* what its record says can't have happened */
+    ASIDE_RECORD,     /* what its record says can't have happened, or nobody knows how far it is without one */
 } Aside;
 
 /* A part that moves, numbered. */

@@ -172,7 +172,7 @@ count_given_up (const Planning *planning, const PublishedUnit *published, BatchC
 static ChangeWhy
 why_left (const UnitPlan *plan)
 {
-    return !plan->anew ? LEFT_REFUSED : plan->wants_lost != G_MAXUINT ? LEFT_LOST : LEFT_RECORD;
+    return !plan->anew || plan->refused ? LEFT_REFUSED : plan->wants_lost != G_MAXUINT ? LEFT_LOST : LEFT_RECORD;
 }
 
 static gboolean

@@ -2,8 +2,6 @@
 /* A route as a mode: walked, and what it takes and gives read off its steps. */
 #include "batch/plan.h"
 
-enum { MOST_CASES = 1024 }; /* combinations of releases that a route is walked in */
-
 void
 batch_mode_free (gpointer data)
 {
@@ -184,7 +182,7 @@ static gboolean
 walks_in_every_case (const BatchQuestion *question, const Shop *shelf, const Unit *unit, const Want *want,
                      const GArray *steps)
 {
-    g_autoptr (GPtrArray) cases = unit_cases (unit, MOST_CASES);
+    g_autoptr (GPtrArray) cases = unit_cases (unit, BATCH_MOST_CASES);
 
     for (guint i = 0; cases != NULL && i < cases->len; i++) {
         g_autoptr (State) start = state_from_unit (unit, cases->pdata[i]);

@@ -4,6 +4,7 @@
 #define RUNGWISE_BATCH_PLAN_H
 
 #include "batch/batch.h"
+#include "batch/ways.h"
 
 /* Alike parts: those of the shop, and of loaners those that units of the batch give as well. */
 typedef struct {
@@ -43,6 +44,8 @@ typedef struct {
     guint entries;   /* of the record, that go by its last published route */
     gboolean anew;   /* it leaves that route: `unit` is how it stands now */
     Unit *as_read;   /* owned; it goes on by that route, and this is how it stands by its record; else NULL */
+    guint *as_read_held; /* owned; with it, as `held` */
+    gboolean refused; /* begun, and its published route does not lead on with the book and the shop as they are now */
     gboolean settled; /* its record leaves no release with which the rest of that route is not its way */
     gboolean parked; /* begun, and without a bench place at the moment */
     gboolean stands_open;       /* it waits on the bench, or was put aside from there, and was left with the power off */

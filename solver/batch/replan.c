@@ -68,35 +68,56 @@ find_mode (Planning *planning, guint unit)
     return (int) class->modes->len - 1;
 }
 
-/* Begun by the clock, and by no route that leads on: nobody knows how far it is. */
+/* Its route is not to be had any more: it is planned anew from where it stands. */
 static void
-begin_anew (Planning *planning, guint unit)
+go_on_from_there (Planning *planning, guint unit)
 {
     UnitPlan *plan = &planning->plans[unit];
 
-    if (unit_has_begun (plan))
-        g_ptr_array_add (
-            planning->batch->said,
-            g_strdup_printf ("%s: its published route can't be gone on with, and no record says how far it is; it "
-                             "is planned from the beginning",
-                             plan->unit->id));
-    plan->done = 0;
-    plan->under_way = -1;
-}
-
-/* Its route is not to be had any more, and its record says where it stands: it is planned anew from there. */
-static void
-go_on_from_record (Planning *planning, guint unit)
-{
-    UnitPlan *plan = &planning->plans[unit];
-    g_autoptr (GArray) steps = standing_published_steps (plan->published);
-
-    plan->settled = FALSE;
-    standing_hold_by_time (planning, unit);
-    standing_leave_route (planning, unit, g_steal_pointer (&plan->as_read), steps);
+    standing_leave_at_step (planning, unit);
     gifts_resolve (planning);
     classes_part (planning, unit);
     modes_find_for (planning, plan->class);
+}
+
+static void
+set_aside_by_clock (Planning *planning, guint unit, const char *why)
+{
+    planning->plans[unit].done = 0;
+    planning->plans[unit].under_way = -1;
+    planning_set_aside (planning, unit, ASIDE_RECORD,
+                        g_strdup_printf ("its published route can't be gone on with, and nobody knows how far it is: %s",
+                                         why));
+}
+
+/* Begun by the clock, and by no route that leads on. Where it is in the middle of a step, or can't have done what the timetable says,
+ * only a look at it can tell where it stands. */
+static void
+go_on_from_clock (Planning *planning, guint unit)
+{
+    UnitPlan *plan = &planning->plans[unit];
+    g_autoptr (GArray) steps = standing_published_steps (plan->published);
+    g_autoptr (Complaints) complaints = complaints_new ();
+    g_autofree char *why = NULL;
+
+    if (!standing_can_have_done (planning, plan->unit, steps, plan->done, complaints)) {
+        why = g_strdup_printf ("its steps up to %u are over by the timetable alone, but %s", plan->done,
+                               complaints_get (complaints, 0)->what);
+        set_aside_by_clock (planning, unit, why);
+        return;
+    }
+    if (plan->under_way >= 0) {
+        why = g_strdup_printf ("by the timetable alone its step %u is under way; let it end, and record what was done",
+                               plan->done + 1);
+        set_aside_by_clock (planning, unit, why);
+        return;
+    }
+    g_ptr_array_add (planning->batch->said,
+                     g_strdup_printf ("%s: its published route can't be gone on with, and no record says how far it is; "
+                                      "by the timetable alone its steps up to %u are done, and it is planned on from "
+                                      "where that leaves it",
+                                      plan->unit->id, plan->done));
+    go_on_from_there (planning, unit);
 }
 
 void
@@ -108,12 +129,13 @@ replan_keep_modes (Planning *planning)
         if (plan->published == NULL || plan->anew || planning_unit (planning, i)->aside != ASIDE_NOT)
             continue;
         plan->keeps = find_mode (planning, i);
-        if (plan->keeps < 0 && plan->as_read != NULL)
-            go_on_from_record (planning, i);
-        else if (plan->keeps < 0)
-            begin_anew (planning, i);
-        else
+        plan->refused = plan->keeps < 0 && unit_has_begun (plan);
+        if (plan->keeps >= 0)
             branching_say_unread (planning, i);
+        else if (plan->as_read != NULL)
+            go_on_from_there (planning, i);
+        else if (plan->refused)
+            go_on_from_clock (planning, i);
     }
     gifts_settle (planning, GIFTS_CLASSED);
     shelf_count (planning);

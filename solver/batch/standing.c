@@ -2,8 +2,6 @@
 /* Where each unit stands by its record and the published timetable, and what the shop has lost on the way. */
 #include "batch/standing.h"
 
-enum { MOST_CASES = 1024 };
-
 GArray *
 standing_published_steps (const PublishedUnit *published)
 {
@@ -133,7 +131,7 @@ stand_by_time (Planning *planning, guint unit)
 static gboolean
 lead_on (const Standing *standing, const Shop *shop, const Unit *unit, const GArray *steps)
 {
-    g_autoptr (GPtrArray) cases = unit_cases (unit, MOST_CASES);
+    g_autoptr (GPtrArray) cases = unit_cases (unit, BATCH_MOST_CASES);
     g_autoptr (Shop) shelf = replan_shelf (shop, standing->lent);
     gboolean sound = cases != NULL;
 
@@ -194,6 +192,14 @@ is_under_way (const Standing *standing, guint step)
     return task->begins < now && task->ends > now;
 }
 
+/* Transfer full, of both. */
+static guint *
+held_instead (guint *before, guint *held)
+{
+    g_free (before);
+    return held;
+}
+
 static void
 stand_by_record (Standing *standing)
 {
@@ -209,13 +215,14 @@ stand_by_record (Standing *standing)
         return;
     standing_lose_parts (standing, resumed->shop, steps, from, TRUE);
     if (!goes_on (standing, resumed, steps)) {
-        standing_hold_by_entries (standing, from);
+        plan->held = held_instead (plan->held, standing_held_by_entries (standing, from));
         standing_leave_route (planning, standing->unit, standing_take_unit (&resumed, NULL), steps);
     } else {
         plan->done = steps->len - resumed->left->len;
         plan->settled = TRUE;
         if (plan->done < steps->len && is_under_way (standing, plan->done))
             plan->under_way = g_array_index (standing->published->tasks, PublishedTask, plan->done).begins;
+        plan->as_read_held = standing_held_by_entries (standing, from);
         plan->as_read = standing_take_unit (&resumed, NULL);
     }
 }
@@ -260,53 +267,19 @@ stand (Planning *planning, guint unit, const PublishedUnit *published, const GAr
 void
 standing_leave_at_step (Planning *planning, guint unit)
 {
-    const UnitPlan *plan = &planning->plans[unit];
-    g_autoptr (GArray) steps = standing_published_steps (plan->published);
-
-    standing_hold_by_time (planning, unit);
-    standing_leave_route (planning, unit, standing_unit_after (plan->unit, steps, plan->done), steps);
-}
-
-/* ---- Loaners that are lost to a unit on the bench ---- */
-
-/* The first of what is gone that is such a part; G_MAXUINT: none is. */
-static guint
-lost_that (const Planning *planning, const Step *fit)
-{
-    const GArray *lost = planning->batch->replan->lost;
-
-    for (guint i = 0; fit->kind == STEP_FIT && i < lost->len; i++) {
-        const BatchLost *one = &g_array_index (lost, BatchLost, i);
-
-        if (one->owner == fit->owner && one->part == fit->part && one->stepping == fit->stepping &&
-            one->bound == fit->bound)
-            return i;
-    }
-    return G_MAXUINT;
-}
-
-/* It can't go on by its route, for want of what a record says is gone: it is planned anew, as it stands by now. */
-static void
-leave_if_lost (Planning *planning, guint unit, const GArray *lent)
-{
     UnitPlan *plan = &planning->plans[unit];
-    guint lost = G_MAXUINT;
-
-    if (plan->done == 0 || plan->anew || planning_unit (planning, unit)->aside != ASIDE_NOT)
-        return;
     g_autoptr (GArray) steps = standing_published_steps (plan->published);
-    for (guint i = plan->done; i < steps->len; i++)
-        lost = MIN (lost, lost_that (planning, &g_array_index (steps, Step, i)));
-    if (lost == G_MAXUINT)
-        return;
-    g_autoptr (State) start = state_from_unit (plan->unit, NULL);
-    g_autoptr (Shop) shelf = replan_shelf (planning->shop, lent);
-    g_autoptr (Walk) walk =
-        check_walk (planning->question->library, shelf, planning_unit (planning, unit)->want, start, steps);
-    if (walk->sound || walk->first_bad < plan->done)
-        return;
-    standing_leave_at_step (planning, unit);
-    plan->wants_lost = lost;
+    Unit *stands = g_steal_pointer (&plan->as_read);
+
+    plan->settled = FALSE;
+    if (stands != NULL) {
+        /* What failed, what was read or found, and which number that tells, the steps alone do not say. */
+        plan->held = held_instead (plan->held, g_steal_pointer (&plan->as_read_held));
+    } else {
+        standing_hold_by_time (planning, unit);
+        stands = standing_unit_after (plan->unit, steps, plan->done);
+    }
+    standing_leave_route (planning, unit, stands, steps);
 }
 
 /* ---- All of them ---- */
@@ -331,7 +304,7 @@ replan_read (Planning *planning)
         stand (planning, i, g_hash_table_lookup (by_id, g_intern_string (planning->plans[i].unit->id)), lent);
     g_autoptr (GArray) left = replan_lent_left (planning, lent);
     for (guint i = 0; i < planning_units (planning); i++)
-        leave_if_lost (planning, i, left);
+        standing_leave_if_lost (planning, i, left);
     standing_settle_numbers (planning);
     gifts_settle (planning, GIFTS_FIRST);
 }

@@ -31,12 +31,20 @@ guint lost_note (Standing *standing, const Lot *lot, guint count, const GArray *
 Unit *standing_take_unit (Resumed **resumed, Shop **shop);
 /* From here on the unit is this one; takes it over. */
 void standing_stand_as (Planning *planning, guint unit, Unit *stands);
-/* Notes the numbers of the loaners in a unit that leaves its route: by the steps that are done, or by its record's entries from
- * `from` on (standing_held.c). Before it leaves. */
+/* The unit can have done those steps: what they take out was there, what they fit was to be had. Else FALSE, and a complaint that
+ * says why not. */
+gboolean standing_can_have_done (const Planning *planning, const Unit *unit, GArray *steps, guint done, Complaints *complaints);
+/* Notes the numbers of the loaners in a unit that leaves its route, by the steps that are done (standing_held.c). Before it
+ * leaves. */
 void standing_hold_by_time (Planning *planning, guint unit);
-void standing_hold_by_entries (Standing *standing, guint from);
-/* The unit, which keeps to its published route, is planned anew from where that has got it. */
+/* The same by its record's entries from `from` on. Transfer full, per slot. */
+guint *standing_held_by_entries (const Standing *standing, guint from);
+/* The unit, which keeps to its published route, is planned anew from where that has got it: as its record leaves it, where it has
+ * one, else behind the steps that are done. */
 void standing_leave_at_step (Planning *planning, guint unit);
+/* A unit on the bench that can't go on by its route for want of what a record says is gone is planned anew, as it stands by now.
+ * `lent`: pulled parts that are still there (standing_lost.c). */
+void standing_leave_if_lost (Planning *planning, guint unit, const GArray *lent);
 /* What records and the clock say of numbered loaners must go together (standing_numbers.c). */
 void standing_settle_numbers (Planning *planning);
 /* Takes the unit through the routes that it has left. FALSE: its record can't have happened, or is not there any more. */

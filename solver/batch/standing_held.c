@@ -51,10 +51,10 @@ standing_hold_by_time (Planning *planning, guint unit)
 }
 
 /* A step that failed once was done with another part, if it was. */
-void
-standing_hold_by_entries (Standing *standing, guint from)
+guint *
+standing_held_by_entries (const Standing *standing, guint from)
 {
-    UnitPlan *plan = &standing->planning->plans[standing->unit];
+    const UnitPlan *plan = &standing->planning->plans[standing->unit];
     const GArray *tasks = standing->published->tasks;
     guint *held = numbers_at_first (plan);
     g_autofree gboolean *failed = g_new0 (gboolean, tasks->len + 1);
@@ -74,6 +74,5 @@ standing_hold_by_entries (Standing *standing, guint from)
             if (entry->looked_at[s] && entry->fitted[s].part == NULL)
                 held[s] = 0;
     }
-    g_free (plan->held);
-    plan->held = held;
+    return held;
 }

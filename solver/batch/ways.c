@@ -4,8 +4,6 @@
 
 #include "route/back.h"
 
-enum { MOST_CASES = 1024 };
-
 /* Whether the unit starts after so many steps in every case. */
 static gboolean
 starts_after (const GPtrArray *walks, guint count)
@@ -24,7 +22,7 @@ starts_after (const GPtrArray *walks, guint count)
 static GPtrArray *
 walk_cases (const Library *library, const Shop *shop, const Unit *unit, const Want *want, const GArray *steps)
 {
-    g_autoptr (GPtrArray) cases = unit_cases (unit, MOST_CASES);
+    g_autoptr (GPtrArray) cases = unit_cases (unit, BATCH_MOST_CASES);
     g_autoptr (GPtrArray) walks = g_ptr_array_new_with_free_func ((GDestroyNotify) walk_free);
 
     if (cases == NULL)

@@ -5,6 +5,9 @@
 
 #include "check/check.h"
 
+/* Combinations of releases that a route is walked in: a unit with more of them keeps to no route. */
+enum { BATCH_MOST_CASES = 1024 };
+
 /* Per step of a sound route (GArray of WayBack), looked for by search alone; NULL: the question is too large.
  * Cost: milliseconds. Transfer full. */
 GArray *ways_back_of_steps (const Library *library, const Shop *shop, const Unit *unit, const Want *want,

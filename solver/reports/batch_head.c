@@ -139,7 +139,8 @@ advice (Aside aside)
         return "No stock: the units before it take what there is. `rungwise plan` of one unit knows nothing of the others, and would "
                "take it from them; with --published and the JSON of this run it says so.";
     case ASIDE_RECORD:
-        return "A record that can't be gone by: put it right, and run again with the same --published.";
+        return "A record that can't be gone by, or none where one is needed: put it right or write it, and run again with the same "
+               "--published.";
     case ASIDE_NO_TIME:
     case ASIDE_NOT:
         break;

@@ -212,6 +212,14 @@ fitted_by_timetable (const BatchQuestion *question, const BatchUnit *unit, guint
     return fitted;
 }
 
+gint64
+bench_fitted_since (const BatchQuestion *question, const BatchUnit *unit, guint slot)
+{
+    gint64 fitted = fitted_by_record (question, unit, slot);
+
+    return fitted != G_MININT64 ? fitted : fitted_by_timetable (question, unit, slot);
+}
+
 Window
 bench_stay (const BatchQuestion *question, const Batch *batch, const BatchStay *stay)
 {
@@ -223,9 +231,8 @@ bench_stay (const BatchQuestion *question, const Batch *batch, const BatchStay *
     if (stay->fit_step != G_MAXUINT) {
         window.from = time_of_step (question, unit, stay->fit_step, stay->from);
     } else {
-        gint64 fitted = fitted_by_record (question, unit, stay->slot);
+        gint64 fitted = bench_fitted_since (question, unit, stay->slot);
 
-        fitted = fitted != G_MININT64 ? fitted : fitted_by_timetable (question, unit, stay->slot);
         window.from = fitted != G_MININT64 ? MIN (fitted, stay->from) : stay->from;
     }
     if (stay->remove_step != G_MAXUINT)

@@ -26,6 +26,9 @@ typedef struct {
 /* Nothing is said of steps that have begun. */
 PlaceMove bench_move (const BatchQuestion *question, const Batch *batch, const BatchUnit *unit, guint step);
 
+/* Since when what is in the slot is in it, by the routes that the unit has left: by its record, else by the published timetable;
+ * G_MININT64: nothing says it. */
+gint64 bench_fitted_since (const BatchQuestion *question, const BatchUnit *unit, guint slot);
 /* From when to when a part was, or will be, in a unit: what is over by the record, else by the timetables; before that from when on the
  * timetable holds it. `to` is G_MAXINT64 where it stays. */
 Window bench_stay (const BatchQuestion *question, const Batch *batch, const BatchStay *stay);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* A numbered loaner is in one unit at a time: records come before the clock. docs/batch.md, "When it goes wrong". */
+#include "batch/bench.h"
 #include "batch/standing.h"
 
 /* A loaner that a unit has had, or has, by what is taken to be done. */
@@ -51,15 +52,15 @@ claims_on (Numbers *numbers, const Part *part, const char *stepping, const char 
     return claims;
 }
 
-/* NULL: nobody else has had it then. What broke may have come out earlier than published: by the clock only what begins later is
- * doubtful. By a record, what is still in the unit is not the one that broke. */
+/* NULL: nobody else has had it then. What broke may have come out earlier than published: of what is over by the clock only what
+ * begins later is doubtful. What is still in the unit is not the one that broke. */
 static const Had *
 find_conflict (const GArray *claims, const Had *claim, gboolean by_clock)
 {
     for (guint i = 0; i < claims->len; i++) {
         const Had *other = &g_array_index (claims, Had, i);
 
-        if (other->fit == G_MAXUINT ? (by_clock ? claim->from >= other->from : claim->to == G_MAXINT64)
+        if (other->fit == G_MAXUINT ? claim->to == G_MAXINT64 || (by_clock && claim->from >= other->from)
                                     : other->unit != claim->unit && other->from < claim->to && claim->from < other->to)
             return other;
     }
@@ -146,6 +147,8 @@ claim_for_slots (Numbers *numbers, guint unit)
 
         if (in->part == NULL || in->owner != OWNER_LOAN || plan->held[s] == 0)
             continue;
+        gint64 since = bench_fitted_since (planning->question, planning_unit (planning, unit), s);
+        claim.from = since != G_MININT64 ? MIN (since, claim.from) : claim.from;
         claims = claims_on (numbers, in->part, in->stepping, in->bound, plan->held[s]);
         if (find_conflict (claims, &claim, FALSE) != NULL)
             plan->held[s] = 0;

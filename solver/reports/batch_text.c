@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The overview of a batch for a terminal. */
+#include "batch/bench.h"
 #include "reports/batch_branches.h"
 #include "reports/batch_changes.h"
 #include "reports/batch_found.h"
@@ -106,7 +107,8 @@ travel_words (const BatchView *view, const BatchPart *part)
 
     for (guint i = 0; i < part->stays->len && i < MOST_STAYS; i++) {
         const BatchStay *stay = &g_array_index (part->stays, BatchStay, i);
-        g_autofree char *from = batch_time_words (view->clock, stay->from);
+        const Window window = bench_stay (view->report->question, view->batch, stay);
+        g_autofree char *from = batch_time_words (view->clock, window.from);
 
         g_ptr_array_add (words, g_strdup_printf ("%s %s%s", view_unit (view, stay->unit)->unit->id, from,
                                                  batch_stay_is_over_shift_end (view, stay)

@@ -165,6 +165,7 @@ planning_new (const BatchQuestion *question)
     planning->gifts = g_array_new (FALSE, FALSE, sizeof (KnownGift));
     planning->gift_index = gift_index_new ();
     planning->lanes = g_ptr_array_new_with_free_func (gifts_free);
+    planning->given = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) g_hash_table_unref);
     planning->draws = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
     for (guint i = 0; i < question->units->len; i++)
         planning->plans[i] = (UnitPlan){ .unit = question->units->pdata[i],
@@ -187,6 +188,7 @@ planning_free (Planning *planning)
     g_array_unref (planning->gifts);
     gift_index_free (planning->gift_index);
     g_ptr_array_unref (planning->lanes);
+    g_hash_table_unref (planning->given);
     g_free (planning->plans);
     g_array_unref (planning->pools);
     g_ptr_array_unref (planning->draws);

@@ -69,6 +69,7 @@ typedef struct {
     GArray *gifts;         /* KnownGift; owned; empty in a first plan */
     GiftIndex *gift_index; /* of them; owned */
     GPtrArray *lanes;      /* per pool a GArray of Gift, or NULL until it is asked for; owned */
+    GHashTable *given;     /* pool -> numbers of what is given already (number -> 1 + its place in gifts_given()); owned */
 } Planning;
 
 guint planning_units (const Planning *planning);

@@ -142,6 +142,7 @@ batch_new (const BatchQuestion *question)
     for (guint i = 0; i < question->units->len; i++) {
         BatchUnit *unit = g_new0 (BatchUnit, 1);
 
+        unit->index = i;
         unit->unit = question->units->pdata[i];
         unit->want = question->wants->pdata[i];
         unit->due = unit_due (question->shop, &question->clock, unit->unit);
@@ -162,7 +163,9 @@ planning_new (const BatchQuestion *question)
     planning->pools = g_array_new (FALSE, TRUE, sizeof (Pool));
     planning->unmatched = g_hash_table_new (NULL, NULL);
     planning->gifts = g_array_new (FALSE, FALSE, sizeof (KnownGift));
+    planning->gift_index = gift_index_new ();
     planning->lanes = g_ptr_array_new_with_free_func (gifts_free);
+    planning->given = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) g_hash_table_unref);
     planning->draws = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
     for (guint i = 0; i < question->units->len; i++)
         planning->plans[i] = (UnitPlan){ .unit = question->units->pdata[i],
@@ -184,7 +187,9 @@ planning_free (Planning *planning)
         g_free (planning->plans[i].held);
     }
     g_array_unref (planning->gifts);
+    gift_index_free (planning->gift_index);
     g_ptr_array_unref (planning->lanes);
+    g_hash_table_unref (planning->given);
     g_free (planning->plans);
     g_array_unref (planning->pools);
     g_ptr_array_unref (planning->draws);

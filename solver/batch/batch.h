@@ -102,6 +102,7 @@ typedef struct {
 typedef struct {
     const Unit *unit;
     const Want *want;
+    guint index; /* of Batch.units */
     guint class;
     Aside aside;
     char *why;          /* owned; a sentence; NULL with ASIDE_NOT */
@@ -166,6 +167,7 @@ typedef struct {
 /* The timetable of the last run, as its JSON says it. Its clock is the question's clock: times count from the same moment. */
 typedef struct {
     GPtrArray *units; /* PublishedUnit*; owned */
+    GHashTable *by_id; /* id -> PublishedUnit*, the first one of an id; owned */
     GArray *lost;     /* PublishedLost; owned */
     GArray *parts;    /* PublishedPart; owned */
     GPtrArray *gone;  /* char*: ids of units that stand in it and are not in this run; owned */

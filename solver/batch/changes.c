@@ -12,6 +12,7 @@ batch_replan_new (guint units)
     replan->under_way = g_array_new (FALSE, FALSE, sizeof (BatchUnderWay));
     replan->lost = g_array_new (FALSE, FALSE, sizeof (BatchLost));
     replan->found = g_array_new (FALSE, FALSE, sizeof (BatchFound));
+    replan->found_from = g_new0 (guint, units + 1);
     replan->changes = g_new0 (BatchChange, units + 1);
     return replan;
 }
@@ -24,6 +25,7 @@ batch_replan_free (BatchReplan *replan)
     g_array_unref (replan->under_way);
     g_array_unref (replan->lost);
     g_array_unref (replan->found);
+    g_free (replan->found_from);
     g_free (replan->changes);
     g_free (replan);
 }
@@ -251,12 +253,13 @@ replan_compare (Planning *planning)
     Reasons *reasons = reasons_new (planning);
 
     found_collect (planning);
+    g_autofree gboolean *fresh = found_fresh (batch);
     for (guint i = 0; i < planning_units (planning); i++) {
         BatchChange *change = &replan->changes[i];
 
         *change = change_of (planning, i);
         /* What the words mean nobody knows before a person has read them: it is not as it was. */
-        if (change->kind == CHANGE_NONE && found_is_fresh (batch, i))
+        if (change->kind == CHANGE_NONE && fresh[i])
             change->kind = CHANGE_FOUND;
         if (change->kind == CHANGE_TIMES)
             reasons_find (reasons, i, change);

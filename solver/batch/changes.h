@@ -84,6 +84,7 @@ typedef struct {
     GArray *under_way;              /* BatchUnderWay; owned */
     GArray *lost;                   /* BatchLost; owned */
     GArray *found;                  /* BatchFound, by units, then in the order of their entries; owned */
+    guint *found_from;              /* owned; per unit where its own begin in `found`, and one more: where all end */
     BatchChange *changes;           /* owned; one per unit */
     guint changed;                  /* units with another kind than CHANGE_NONE */
     gint64 published_end;           /* of its last task */

@@ -3,6 +3,7 @@
  * the two timetables and holds whatever the search did; where nothing is in the way, nothing is said. */
 #include "batch/changes_why.h"
 
+#include "batch/changes_given.h"
 #include "batch/flat.h"
 #include "batch/found.h"
 
@@ -23,6 +24,7 @@ struct Reasons {
     const Planning *planning;
     Line hands, places;
     Line *pools; /* owned; one per pool */
+    PoolsGiven *given; /* owned */
 };
 
 static void
@@ -107,6 +109,7 @@ reasons_new (const Planning *planning)
     guint pools = planning->pools->len;
 
     reasons->planning = planning;
+    reasons->given = pools_given_new (planning);
     reasons->hands.busy = g_array_new (FALSE, FALSE, sizeof (Busy));
     reasons->places.busy = g_array_new (FALSE, FALSE, sizeof (Busy));
     reasons->pools = g_new0 (Line, pools + 1);
@@ -129,6 +132,7 @@ reasons_free (Reasons *reasons)
     for (guint p = 0; p < reasons->planning->pools->len; p++)
         g_array_unref (reasons->pools[p].busy);
     g_free (reasons->pools);
+    pools_given_free (reasons->given);
     g_array_unref (reasons->hands.busy);
     g_array_unref (reasons->places.busy);
     g_free (reasons);
@@ -171,25 +175,6 @@ used_at (const Line *line, guint unit, gint64 moment, const Busy **first)
     return used;
 }
 
-/* Parts of a pool at the moment: the shop's, and what units have given by then. */
-static guint
-parts_at (const Planning *planning, guint pool, gint64 moment)
-{
-    const Pool *of = &g_array_index (planning->pools, Pool, pool);
-    guint count = (guint) MAX ((int) of->lot.count + gifts_beyond_modes (planning, pool), 0);
-
-    for (guint i = 0; of->give > 0 && i < planning_units (planning); i++) {
-        const BatchUnit *unit = planning_unit (planning, i);
-        const ModeDraws *draws = unit->aside == ASIDE_NOT ? planning_draws (planning, unit->class, unit->mode) : NULL;
-
-        for (guint k = 0; draws != NULL && k < draws->gives->len; k++) {
-            const Give *give = &g_array_index (draws->gives, Give, k);
-            count += give->pool == pool && g_array_index (unit->tasks, BatchTask, give->step).ends <= moment ? 1 : 0;
-        }
-    }
-    return count;
-}
-
 /* What is looked for, of one line. */
 typedef struct {
     const Line *line;
@@ -204,7 +189,7 @@ is_taken (const Reasons *reasons, const Wanted *wanted, guint unit, gint64 momen
 {
     const Busy *first = NULL;
     guint used = used_at (wanted->line, unit, moment, &first);
-    guint there = wanted->pool >= 0 ? parts_at (reasons->planning, (guint) wanted->pool, moment) : wanted->capacity;
+    guint there = wanted->pool >= 0 ? pools_given_at (reasons->given, (guint) wanted->pool, moment) : wanted->capacity;
 
     if (used < there)
         return FALSE;

@@ -58,71 +58,66 @@ collect_record (Collecting *collecting, const Record *record)
 void
 found_collect (Planning *planning)
 {
-    const GPtrArray *records = planning->question->library->records;
+    const Library *library = planning->question->library;
+    BatchReplan *replan = planning->batch->replan;
 
     for (guint u = 0; u < planning_units (planning); u++) {
         const char *id = planning_unit (planning, u)->unit->id;
         const PublishedUnit *published = batch_published_find (planning->question->published, id);
+        const GPtrArray *records = library_records_of (library, id);
         Collecting collecting = { planning, u, 1, published != NULL ? published->found : 0 };
 
-        for (guint i = 0; i < records->len; i++)
-            if (((const Record *) records->pdata[i])->unit == id)
-                collect_record (&collecting, records->pdata[i]);
+        for (guint i = 0; records != NULL && i < records->len; i++)
+            collect_record (&collecting, records->pdata[i]);
+        replan->found_from[u + 1] = replan->found->len;
     }
 }
 
 static gboolean
 has_fresh (const BatchReplan *replan, guint unit)
 {
-    for (guint i = 0; i < replan->found->len; i++) {
-        const BatchFound *found = &g_array_index (replan->found, BatchFound, i);
-
-        if (found->unit == unit && found->fresh)
+    for (guint i = replan->found_from[unit]; i < replan->found_from[unit + 1]; i++)
+        if (g_array_index (replan->found, BatchFound, i).fresh)
             return TRUE;
-    }
     return FALSE;
 }
 
-/* Of another unit, which lends it the part, and by a step that is still to be done. */
+/* The unit is to borrow the part by a step that is still to be done. */
 static gboolean
-is_to_borrow (const BatchPart *part, const BatchUnit *unit, guint index)
+is_to_come (const Batch *batch, const BatchStay *stay)
 {
-    for (guint i = 0; i < part->stays->len; i++) {
-        const BatchStay *stay = &g_array_index (part->stays, BatchStay, i);
+    const GArray *tasks = ((const BatchUnit *) batch->units->pdata[stay->unit])->tasks;
 
-        if (stay->unit == index && stay->fit_step < unit->tasks->len &&
-            !g_array_index (unit->tasks, BatchTask, stay->fit_step).done)
-            return TRUE;
-    }
-    return FALSE;
+    return stay->fit_step < tasks->len && !g_array_index (tasks, BatchTask, stay->fit_step).done;
 }
 
-gboolean
-found_is_fresh (const Batch *batch, guint unit)
+gboolean *
+found_fresh (const Batch *batch)
 {
-    if (has_fresh (batch->replan, unit))
-        return TRUE;
+    gboolean *fresh = g_new0 (gboolean, batch->units->len + 1);
+
+    for (guint u = 0; u < batch->units->len; u++)
+        fresh[u] = has_fresh (batch->replan, u);
     for (guint i = 0; i < batch->parts->len; i++) {
         const BatchPart *part = batch->parts->pdata[i];
 
-        if (part->from_unit >= 0 && has_fresh (batch->replan, (guint) part->from_unit) &&
-            is_to_borrow (part, batch->units->pdata[unit], unit))
-            return TRUE;
+        if (part->from_unit < 0 || !has_fresh (batch->replan, (guint) part->from_unit))
+            continue;
+        for (guint k = 0; k < part->stays->len; k++) {
+            const BatchStay *stay = &g_array_index (part->stays, BatchStay, k);
+
+            fresh[stay->unit] |= is_to_come (batch, stay);
+        }
     }
-    return FALSE;
+    return fresh;
 }
 
 guint
 found_last_shown (const BatchReplan *replan, guint unit)
 {
-    guint last = 0;
+    guint end = replan->found_from[unit + 1];
 
-    for (guint i = 0; i < replan->found->len; i++) {
-        const BatchFound *found = &g_array_index (replan->found, BatchFound, i);
-
-        last = found->unit == unit ? found->number : last;
-    }
-    return last;
+    return end > replan->found_from[unit] ? g_array_index (replan->found, BatchFound, end - 1).number : 0;
 }
 
 const RecordEntry *

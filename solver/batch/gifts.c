@@ -23,20 +23,8 @@ gifts_read (Planning *planning)
         /* What is not lent on any more is not known to be given; nor what the shop has under that number by now. */
         if (unit > 0 && planning->shop->lend_pulled_parts && !planning_unit (planning, gift.unit)->unit->own_parts_stay &&
             one->number > lot_had (planning, &gift.lot))
-            g_array_append_val (planning->gifts, gift);
+            gift_add (planning, &gift);
     }
-}
-
-KnownGift *
-gift_find (const Planning *planning, const Lot *lot, guint number)
-{
-    for (guint i = 0; i < planning->gifts->len; i++) {
-        KnownGift *gift = &g_array_index (planning->gifts, KnownGift, i);
-
-        if (gift->number == number && lot_is_like (&gift->lot, lot))
-            return gift;
-    }
-    return NULL;
 }
 
 void
@@ -53,19 +41,7 @@ gift_lose (Planning *planning, const Lot *lot, guint number, const char *of, gui
            strcmp (planning_unit (planning, gift.unit)->unit->id, of) != 0)
         gift.unit++;
     if (of != NULL && gift.unit < planning_units (planning))
-        g_array_append_val (planning->gifts, gift);
-}
-
-static KnownGift *
-gift_of_step (const Planning *planning, const Lot *lot, guint unit, guint step)
-{
-    for (guint i = 0; i < planning->gifts->len; i++) {
-        KnownGift *gift = &g_array_index (planning->gifts, KnownGift, i);
-
-        if (gift->unit == unit && gift->step == step && lot_is_like (&gift->lot, lot))
-            return gift;
-    }
-    return NULL;
+        gift_add (planning, &gift);
 }
 
 gboolean

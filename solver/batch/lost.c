@@ -202,16 +202,31 @@ number_of_lane (const Planning *planning, guint pool, guint lane)
     g_assert_not_reached (); /* as many are left as the lot counts */
 }
 
+/* Transfer full (number -> 1 + place of the first that has it). */
+static GHashTable *
+numbers_given (const Planning *planning, guint pool)
+{
+    g_autoptr (GArray) given = gifts_given (planning, pool);
+    GHashTable *places = g_hash_table_new (NULL, NULL);
+
+    for (guint i = given->len; i-- > 0;)
+        g_hash_table_insert (places, GUINT_TO_POINTER (g_array_index (given, Gift, i).number), GUINT_TO_POINTER (i + 1));
+    return places;
+}
+
 /* Of those that are given already; what is given later has the lane that is free then. */
 static guint
 lane_of_gift (const Planning *planning, guint pool, guint number)
 {
-    g_autoptr (GArray) given = gifts_given (planning, pool);
+    GHashTable *given = g_hash_table_lookup (planning->given, GUINT_TO_POINTER (pool));
+    guint place = 0;
 
-    for (guint i = 0; i < given->len; i++)
-        if (g_array_index (given, Gift, i).number == number)
-            return g_array_index (planning->pools, Pool, pool).lot.count + i;
-    return G_MAXUINT;
+    if (given == NULL) {
+        given = numbers_given (planning, pool);
+        g_hash_table_insert (planning->given, GUINT_TO_POINTER (pool), given);
+    }
+    place = GPOINTER_TO_UINT (g_hash_table_lookup (given, GUINT_TO_POINTER (number)));
+    return place > 0 ? g_array_index (planning->pools, Pool, pool).lot.count + place - 1 : G_MAXUINT;
 }
 
 guint

@@ -184,6 +184,7 @@ numbers_keep (Planning *planning, const Mapping *mapping, Assignment *assignment
     const Timetable *timetable = planning->batch->timetable;
     g_autoptr (GArray) uses = g_array_new (FALSE, FALSE, sizeof (Use));
 
+    g_hash_table_remove_all (planning->given); /* from here on nobody is held back or set aside any more */
     for (guint j = 0; j < planning->batch->schedule->jobs; j++)
         if (planning->batch->schedule->mode[j] != G_MAXUINT) {
             add_span_uses (planning, mapping, assignment, j, uses);

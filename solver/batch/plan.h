@@ -57,6 +57,8 @@ typedef struct {
     guint wants_lost; /* anew: its route needs this one of BatchReplan.lost; G_MAXUINT: its record departs from it */
 } UnitPlan;
 
+typedef struct GiftIndex GiftIndex;
+
 typedef struct {
     const BatchQuestion *question;
     Batch *batch;
@@ -68,7 +70,9 @@ typedef struct {
     GHashTable *unmatched; /* BatchClass*, borrowed: some way of it would mix steppings; owned */
     GPtrArray *draws;      /* per class a GPtrArray of ModeDraws*, one per mode; owned */
     GArray *gifts;         /* KnownGift; owned; empty in a first plan */
+    GiftIndex *gift_index; /* of them; owned */
     GPtrArray *lanes;      /* per pool a GArray of Gift, or NULL until it is asked for; owned */
+    GHashTable *given;     /* pool -> numbers of what is given already (number -> 1 + its place in gifts_given()); owned */
 } Planning;
 
 guint planning_units (const Planning *planning);
@@ -288,7 +292,7 @@ void replan_take (Planning *planning);
 /* What became different, and why (changes.c, changes_why.c). */
 void replan_compare (Planning *planning);
 
-/* ---- Pulled parts by whose they are (gifts.c, gifts_settle.c) ---- */
+/* ---- Pulled parts by whose they are (gifts.c, gifts_find.c, gifts_settle.c) ---- */
 
 /* One that the published timetable lends on. */
 typedef struct {
@@ -322,6 +326,12 @@ void gifts_read (Planning *planning);
 void gifts_free (gpointer data);
 /* It is out of use; `of`, `step`: whose it was as an earlier run noted it, nullable. */
 void gift_lose (Planning *planning, const Lot *lot, guint number, const char *of, guint step);
+GiftIndex *gift_index_new (void);
+void gift_index_free (GiftIndex *index);
+/* Puts a copy behind the others. */
+void gift_add (Planning *planning, const KnownGift *gift);
+/* What the unit gives by the step. NULL: nothing is known of it. */
+KnownGift *gift_of_step (const Planning *planning, const Lot *lot, guint unit, guint step);
 /* NULL: nothing is known of it. */
 KnownGift *gift_find (const Planning *planning, const Lot *lot, guint number);
 gboolean gift_is_given (const Planning *planning, const KnownGift *gift);

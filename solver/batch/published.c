@@ -18,6 +18,7 @@ batch_published_new (void)
     BatchPublished *published = g_new0 (BatchPublished, 1);
 
     published->units = g_ptr_array_new_with_free_func (published_unit_free);
+    published->by_id = g_hash_table_new (g_str_hash, g_str_equal);
     published->lost = g_array_new (FALSE, FALSE, sizeof (PublishedLost));
     published->parts = g_array_new (FALSE, FALSE, sizeof (PublishedPart));
     published->gone = g_ptr_array_new_with_free_func (g_free);
@@ -29,6 +30,7 @@ batch_published_free (BatchPublished *published)
 {
     if (published == NULL)
         return;
+    g_hash_table_unref (published->by_id);
     g_ptr_array_unref (published->units);
     g_array_unref (published->lost);
     g_array_unref (published->parts);
@@ -44,6 +46,8 @@ batch_published_add (BatchPublished *published, const char *id)
     unit->unit = g_intern_string (id);
     unit->tasks = g_array_new (FALSE, TRUE, sizeof (PublishedTask));
     g_ptr_array_add (published->units, unit);
+    if (!g_hash_table_contains (published->by_id, unit->unit))
+        g_hash_table_insert (published->by_id, (gpointer) unit->unit, unit);
     return unit;
 }
 

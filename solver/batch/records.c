@@ -2,21 +2,6 @@
 /* The bench records of a batch: counted, and held against the clock. */
 #include "batch/records.h"
 
-/* Transfer full (GPtrArray of Record*). */
-static GPtrArray *
-records_of_unit (const Library *library, const char *id)
-{
-    GPtrArray *all = g_ptr_array_new ();
-
-    for (guint i = 0; i < library->records->len; i++) {
-        Record *record = library->records->pdata[i];
-
-        if (record->unit == id && record->entries->len > 0)
-            g_ptr_array_add (all, record);
-    }
-    return all;
-}
-
 /* ---- The clock ---- */
 
 gint64
@@ -71,16 +56,20 @@ records_count (Planning *planning)
     g_autoptr (GHashTable) files = g_hash_table_new (g_str_hash, g_str_equal);
 
     for (guint i = 0; i < planning_units (planning); i++) {
-        g_autoptr (GPtrArray) all = records_of_unit (library, planning_unit (planning, i)->unit->id);
+        const GPtrArray *all = library_records_of (library, planning_unit (planning, i)->unit->id);
+        gboolean any = FALSE;
 
-        replan->records += all->len > 0 ? 1 : 0;
-        for (guint k = 0; k < all->len; k++) {
+        for (guint k = 0; all != NULL && k < all->len; k++) {
             const Record *record = all->pdata[k];
 
+            if (record->entries->len == 0)
+                continue;
+            any = TRUE;
             replan->entries += record->entries->len;
             g_hash_table_add (files, (gpointer) record->file);
             say_times (planning, record);
         }
+        replan->records += any ? 1 : 0;
     }
     replan->files = g_hash_table_size (files);
 }

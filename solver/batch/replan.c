@@ -177,26 +177,52 @@ hold_back (Planning *planning, guint unit, const Holding *holding)
     plan->under_way = -1;
 }
 
-/* `lent`: per pool, of all of the shop at the moment. FALSE: there are not as many. */
+/* Per pool: what is lent at the moment, and what units have given. */
+typedef struct {
+    guint *lent, *given; /* borrowed; given G_MAXUINT: not known yet */
+} Shelf;
+
+/* Who is held back or set aside has not given what was counted. */
+static void
+forget_given (const Planning *planning, Shelf *shelf)
+{
+    for (guint p = 0; p < planning->pools->len; p++)
+        shelf->given[p] = G_MAXUINT;
+}
+
+/* All of the pool are lent. */
 static gboolean
-hold (Planning *planning, guint unit, guint *lent)
+has_none_left (const Planning *planning, Shelf *shelf, guint pool)
+{
+    guint own = g_array_index (planning->pools, Pool, pool).lot.count;
+
+    if (shelf->lent[pool] < own)
+        return FALSE;
+    if (shelf->given[pool] == G_MAXUINT)
+        shelf->given[pool] = planning_given (planning, pool);
+    return shelf->lent[pool] >= own + shelf->given[pool];
+}
+
+/* FALSE: there are not as many as it holds. */
+static gboolean
+hold (Planning *planning, guint unit, Shelf *shelf)
 {
     const UnitPlan *plan = &planning->plans[unit];
     g_autoptr (GArray) holdings = holdings_of (planning, unit);
 
     for (guint i = 0; i < holdings->len; i++) {
         const Holding *holding = &g_array_index (holdings, Holding, i);
-        const Pool *pool = &g_array_index (planning->pools, Pool, holding->pool);
 
         if (!is_in (holding, plan))
             continue;
-        if (lent[holding->pool] >= pool->lot.count + planning_given (planning, holding->pool)) {
+        if (has_none_left (planning, shelf, holding->pool)) {
             if (plan->has_record || holding->fit == G_MAXUINT)
                 return FALSE;
             hold_back (planning, unit, holding);
+            forget_given (planning, shelf);
             break;
         }
-        lent[holding->pool]++;
+        shelf->lent[holding->pool]++;
     }
     return TRUE;
 }
@@ -206,8 +232,11 @@ static void
 settle_units (Planning *planning)
 {
     g_autofree guint *lent = g_new0 (guint, planning->pools->len + 1);
+    g_autofree guint *given = g_new0 (guint, planning->pools->len + 1);
+    Shelf shelf = { lent, given };
     g_autofree gboolean *settled = g_new0 (gboolean, planning_units (planning) + 1);
 
+    forget_given (planning, &shelf);
     for (int turn = 0; turn < 4; turn++)
         for (guint i = 0; i < planning_units (planning); i++) {
             const UnitPlan *plan = &planning->plans[i];
@@ -217,11 +246,13 @@ settle_units (Planning *planning)
                 plan->has_record != records || (plan->under_way >= 0) != under_way)
                 continue;
             settled[i] = TRUE; /* one that is held back then waits, and is not to be counted again */
-            if (!hold (planning, i, lent))
-                planning_set_aside (
-                    planning, i, ASIDE_RECORD,
-                    g_strdup ("by its record it holds a loaner, and of those that the shop has and units have given by "
-                              "now none is left for it"));
+            if (hold (planning, i, &shelf))
+                continue;
+            planning_set_aside (
+                planning, i, ASIDE_RECORD,
+                g_strdup ("by its record it holds a loaner, and of those that the shop has and units have given by "
+                          "now none is left for it"));
+            forget_given (planning, &shelf);
         }
 }
 

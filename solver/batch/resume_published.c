@@ -5,13 +5,7 @@
 const PublishedUnit *
 batch_published_find (const BatchPublished *published, const char *id)
 {
-    for (guint i = 0; i < published->units->len; i++) {
-        const PublishedUnit *unit = published->units->pdata[i];
-
-        if (g_str_equal (unit->unit, id))
-            return unit;
-    }
-    return NULL;
+    return g_hash_table_lookup (published->by_id, id);
 }
 
 guint
@@ -40,12 +34,13 @@ is_of_timetable (const Record *record, Complaints *complaints)
 const Record *
 batch_record_of (const Library *library, const char *unit, Complaints *complaints)
 {
+    const GPtrArray *all = library_records_of (library, unit);
     const Record *found = NULL;
 
-    for (guint i = 0; i < library->records->len; i++) {
-        const Record *record = library->records->pdata[i];
+    for (guint i = 0; all != NULL && i < all->len; i++) {
+        const Record *record = all->pdata[i];
 
-        if (!g_str_equal (record->unit, unit) || record->entries->len == 0)
+        if (record->entries->len == 0)
             continue;
         if (found != NULL) {
             complaints_add (complaints, record->at, "expected one record of a unit that is worked by a timetable",

@@ -148,17 +148,18 @@ compare_waiting (gconstpointer a, gconstpointer b)
     return (left->unit > right->unit) - (left->unit < right->unit);
 }
 
-/* Something under way has the place that it was at. */
-static gboolean
-is_at_a_busy_place (const Planning *planning, const UnitPlan *of, guint place)
+/* Of what is under way. Transfer full (set of guint). */
+static GHashTable *
+busy_places (const Planning *planning)
 {
-    gboolean busy = FALSE;
+    GHashTable *busy = g_hash_table_new (NULL, NULL);
 
     for (guint i = 0; i < planning_units (planning); i++) {
         const UnitPlan *plan = &planning->plans[i];
 
-        busy |= plan != of && is_on_the_bench (planning, i) && plan->under_way >= 0 && !plan->no_place &&
-                g_array_index (plan->published->tasks, PublishedTask, plan->done).place == place;
+        if (is_on_the_bench (planning, i) && plan->under_way >= 0 && !plan->no_place)
+            g_hash_table_add (busy, GUINT_TO_POINTER (
+                                        g_array_index (plan->published->tasks, PublishedTask, plan->done).place));
     }
     return busy;
 }
@@ -167,6 +168,7 @@ is_at_a_busy_place (const Planning *planning, const UnitPlan *of, guint place)
 static GArray *
 waiting (Planning *planning)
 {
+    g_autoptr (GHashTable) busy = busy_places (planning);
     GArray *all = g_array_new (FALSE, FALSE, sizeof (Waiting));
 
     for (guint i = 0; i < planning_units (planning); i++) {
@@ -178,7 +180,7 @@ waiting (Planning *planning)
         guint place = bench_last_place (plan->published, plan->done, planning->question->now);
 
         plan->stands_open = bench_stands_open (planning->question, planning_unit (planning, i), steps, plan->done);
-        Waiting one = { i, plan->stands_open, is_at_a_busy_place (planning, plan, place), plan->has_record };
+        Waiting one = { i, plan->stands_open, g_hash_table_contains (busy, GUINT_TO_POINTER (place)), plan->has_record };
         g_array_append_val (all, one);
     }
     g_array_sort (all, compare_waiting);

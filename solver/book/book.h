@@ -540,6 +540,7 @@ typedef struct {
     GPtrArray *shops;    /* Shop* */
     GPtrArray *routes;   /* WrittenRoute* */
     GPtrArray *records;  /* Record* */
+    GHashTable *records_by_unit; /* id -> GPtrArray of Record*, those of the unit in the order of `records` */
     GPtrArray *looks;    /* LookFirst* */
     GPtrArray *signs;    /* Sign* (book/evidence.h) */
     GPtrArray *seens;    /* Seen* (book/evidence.h): resolved against the board of the unit they go with */
@@ -578,6 +579,8 @@ Library *library_load_one_of_rows (const char *const *paths, const char *const *
 /* What a unit becomes in a batch: the want that it names (for its board, where several have the name); where it names none, the
  * only one for its board. NULL, and `why` (transfer full, nullable) says it in a sentence, when there is none or several. */
 const Want *library_want_for_unit (const Library *library, const Unit *unit, char **why);
+/* NULL: there is none of the unit of this id. */
+const GPtrArray *library_records_of (const Library *library, const char *unit);
 void library_free (Library *library);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Library, library_free)
 

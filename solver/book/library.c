@@ -235,6 +235,8 @@ library_new (void)
     library->shops = g_ptr_array_new_with_free_func ((GDestroyNotify) shop_free);
     library->routes = g_ptr_array_new_with_free_func (route_free);
     library->records = g_ptr_array_new_with_free_func (record_free);
+    library->records_by_unit =
+        g_hash_table_new_full (g_str_hash, g_str_equal, NULL, (GDestroyNotify) g_ptr_array_unref);
     library->looks = g_ptr_array_new_with_free_func (look_free);
     library->signs = g_ptr_array_new_with_free_func (sign_free);
     library->seens = g_ptr_array_new_with_free_func (seen_free);
@@ -249,6 +251,7 @@ library_free (Library *library)
         return;
     /* Units, wants, records and what was seen count by their board, so they go first. */
     g_ptr_array_unref (library->seens);
+    g_hash_table_unref (library->records_by_unit);
     g_ptr_array_unref (library->records);
     g_ptr_array_unref (library->routes);
     g_ptr_array_unref (library->wants);

@@ -21,6 +21,8 @@ UnitRelease *unit_releases_new (const Board *board);
 /* Its entries count by the board. */
 Record *record_new (const char *name, const Board *board, Mark at);
 RecordEntry *record_entry_new (Mark at);
+/* The library takes it over. */
+void library_add_record (Library *library, Record *record);
 
 LookFirst *look_new (const char *id, Mark at);
 Sign *sign_new (const char *id, Mark at);

@@ -183,3 +183,22 @@ record_free (gpointer data)
     g_ptr_array_unref (record->entries);
     g_free (record);
 }
+
+void
+library_add_record (Library *library, Record *record)
+{
+    GPtrArray *of_unit = g_hash_table_lookup (library->records_by_unit, record->unit);
+
+    if (of_unit == NULL) {
+        of_unit = g_ptr_array_new ();
+        g_hash_table_insert (library->records_by_unit, (gpointer) record->unit, of_unit);
+    }
+    g_ptr_array_add (of_unit, record);
+    g_ptr_array_add (library->records, record);
+}
+
+const GPtrArray *
+library_records_of (const Library *library, const char *unit)
+{
+    return g_hash_table_lookup (library->records_by_unit, unit);
+}

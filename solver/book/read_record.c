@@ -86,7 +86,7 @@ read_record (Loader *loader, const Node *root)
     record->entries_at = entries ? entries->at : root->at;
     for (guint i = 0; items && i < items->len; i++)
         read_entry (loader, g_ptr_array_index (items, i), record);
-    g_ptr_array_add (loader->library->records, record);
+    library_add_record (loader->library, record);
 }
 
 gboolean

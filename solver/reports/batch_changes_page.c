@@ -120,16 +120,6 @@ batch_page_put_changes (const BatchView *view, GString *out)
 
 /* ---- Sheets ---- */
 
-static guint
-index_of (const BatchView *view, const BatchUnit *unit)
-{
-    guint index = 0;
-
-    while (view_unit (view, index) != unit)
-        index++;
-    return index;
-}
-
 /* "; 2 of its steps are done already". Transfer full. */
 static char *
 done_words (const BatchUnit *unit)
@@ -150,7 +140,7 @@ done_words (const BatchUnit *unit)
 void
 batch_page_put_sheet_change (const BatchView *view, const BatchUnit *unit, GString *out)
 {
-    guint index = view->batch->replan == NULL ? 0 : index_of (view, unit);
+    guint index = unit->index;
     const PublishedUnit *was = batch_published_unit (view, index);
     const char *holds = view->batch->replan == NULL ? NULL : batch_sheet_still_holds (view, index);
     g_autofree char *words = NULL, *done = NULL;

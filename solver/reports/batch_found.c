@@ -61,12 +61,9 @@ found_words (const BatchView *view, const BatchFound *found)
 gboolean
 batch_has_found (const BatchView *view, guint unit)
 {
-    const GArray *all = all_found (view);
+    const BatchReplan *replan = view->batch->replan;
 
-    for (guint i = 0; all != NULL && i < all->len; i++)
-        if (found_at (all, i)->unit == unit)
-            return TRUE;
-    return FALSE;
+    return replan != NULL && replan->found_from[unit] < replan->found_from[unit + 1];
 }
 
 /* Nothing is left to do, and nothing to be read; its record says so. */
@@ -141,15 +138,11 @@ batch_page_put_found (const BatchView *view, GString *out)
 static guint
 say_of_unit (Paper *paper, const BatchView *view, const BatchUnit *unit, const char *whose)
 {
-    const GArray *all = all_found (view);
-    guint said = 0;
+    const BatchReplan *replan = view->batch->replan;
+    guint said = 0, end = replan != NULL ? replan->found_from[unit->index + 1] : 0;
 
-    for (guint i = 0; all != NULL && i < all->len; i++) {
-        const BatchFound *found = found_at (all, i);
-
-        if (view_unit (view, found->unit) != unit)
-            continue;
-        g_autofree char *words = found_words (view, found);
+    for (guint i = replan != NULL ? replan->found_from[unit->index] : 0; i < end; i++) {
+        g_autofree char *words = found_words (view, found_at (replan->found, i));
         paper_say (paper, 0, 2, MARK_CAUTION "Found so far%s" MARK_PLAIN ": %s", whose, words);
         said++;
     }
@@ -244,14 +237,13 @@ json_one (const BatchView *view, const BatchFound *found)
 json_t *
 batch_json_found (const BatchView *view, guint unit)
 {
-    const GArray *all = all_found (view);
+    const BatchReplan *replan = view->batch->replan;
     json_t *list = NULL;
 
-    for (guint i = 0; all != NULL && i < all->len; i++) {
-        if (found_at (all, i)->unit != unit)
-            continue;
-        list = list != NULL ? list : json_array ();
-        json_array_append_new (list, json_one (view, found_at (all, i)));
-    }
+    if (!batch_has_found (view, unit))
+        return NULL;
+    list = json_array ();
+    for (guint i = replan->found_from[unit]; i < replan->found_from[unit + 1]; i++)
+        json_array_append_new (list, json_one (view, found_at (replan->found, i)));
     return list;
 }

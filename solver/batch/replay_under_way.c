@@ -263,6 +263,8 @@ check_unit (const BatchQuestion *question, const Batch *batch, const BatchUnit *
 
     if (unit->aside != ASIDE_NOT || step == G_MAXUINT || !keeps_its_route (batch, unit, published))
         return NULL;
+    if (record != NULL && replayed_entries_before (unit, published) >= record->entries->len)
+        record = NULL; /* all of it is of routes that were left: by this one it is as far as the timetable says */
     const BatchTask *task = &g_array_index (unit->tasks, BatchTask, step);
     if (record != NULL ? contradicts (record, unit, step) : may_wait (question, batch, unit, published, step))
         return NULL;

@@ -40,8 +40,8 @@ char *
 batch_check (const BatchQuestion *question, const Batch *batch)
 {
     char *(*const parts[]) (const BatchQuestion *, const Batch *) = {
-        replay_routes, replay_times, replay_under_way, replay_bench,   replay_parts,
-        replay_withheld, replay_branches, replay_openings
+        replay_routes, replay_times,    replay_begun,    replay_under_way, replay_bench,
+        replay_parts,  replay_withheld, replay_branches, replay_openings
     };
     char *wrong = NULL;
 

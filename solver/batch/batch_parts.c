@@ -243,6 +243,9 @@ compare_placed (gconstpointer a, gconstpointer b)
         return left->pool < right->pool ? -1 : 1;
     if (left->number != right->number)
         return left->number < right->number ? -1 : 1;
+    /* What is over by its record before it was to begin has been there and gone by now, before whoever has it from now on. */
+    if (left->stay.from == right->stay.from && left->stay.to != right->stay.to)
+        return left->stay.to < right->stay.to ? -1 : 1;
     return compare_begins (a, b);
 }
 

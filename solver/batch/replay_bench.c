@@ -60,16 +60,14 @@ may_be_let_be (const GArray *uses, const Use *use, guint most)
     return use->under_way && together (uses, use) > most;
 }
 
-/* Leaves out those at a number that there is not, as many as are too many. */
+/* Leaves out those at a number that there is not, as many as are too many: what is left out makes no other one too many. */
 static void
 leave_out (GArray *uses, guint most)
 {
-    g_autoptr (GArray) all = g_array_copy (uses);
-
     for (guint i = uses->len; i-- > 0;) {
         const Use *use = &g_array_index (uses, Use, i);
 
-        if ((use->number >= most || use->let_go) && may_be_let_be (all, use, most))
+        if ((use->number >= most || use->let_go) && may_be_let_be (uses, use, most))
             g_array_remove_index (uses, i);
     }
 }

@@ -29,16 +29,8 @@ replay_steps_until (const Trail *trail, GArray *steps)
     g_array_append_vals (steps, trail->branch->steps->data, trail->branch->steps->len);
 }
 
-/* ---- Stock: what any way takes is kept ---- */
-
-typedef struct {
-    const Unit *unit;
-    const Lot *lot;
-    guint most;
-} Taking;
-
-static guint
-held_of (const State *state, const Lot *lot)
+guint
+replay_held_of (const State *state, const Lot *lot)
 {
     guint count = 0;
 
@@ -49,79 +41,6 @@ held_of (const State *state, const Lot *lot)
                  held->bound == lot->bound;
     }
     return count;
-}
-
-static void
-take_most (Taking *taking, const GArray *steps)
-{
-    g_autoptr (State) state = state_from_unit (taking->unit, NULL);
-
-    taking->most = MAX (taking->most, held_of (state, taking->lot));
-    for (guint i = 0; i < steps->len; i++) {
-        state_apply (state, &g_array_index (steps, Step, i));
-        taking->most = MAX (taking->most, held_of (state, taking->lot));
-    }
-}
-
-static char *
-take_at_end (const Trail *end, gpointer data)
-{
-    g_autoptr (GArray) steps = g_array_new (FALSE, TRUE, sizeof (Step));
-
-    replay_steps_until (end, steps);
-    take_most (data, steps);
-    return NULL;
-}
-
-static guint
-most_of_mode (const Unit *unit, const BatchMode *mode, const Lot *lot)
-{
-    Taking taking = { unit, lot, 0 };
-
-    take_most (&taking, mode->steps);
-    if (mode->claim == CLAIM_BRANCHES)
-        replay_every_end (replayed_plan (mode), NULL, take_at_end, &taking);
-    return taking.most;
-}
-
-static guint64
-units_by (const Batch *batch, const BatchMode *mode)
-{
-    guint64 units = 0;
-
-    for (guint i = 0; i < batch->units->len; i++) {
-        const BatchUnit *unit = batch->units->pdata[i];
-
-        units += unit->aside == ASIDE_NOT && replayed_mode (batch, unit) == mode;
-    }
-    return units;
-}
-
-char *
-replay_kept_stock (const BatchQuestion *question, const Batch *batch, const GPtrArray *modes, const GPtrArray *units)
-{
-    g_autofree guint64 *by = g_new0 (guint64, modes->len + 1);
-
-    for (guint m = 0; m < modes->len; m++)
-        by[m] = units_by (batch, modes->pdata[m]);
-    for (guint i = 0; i < question->shop->lots->len; i++) {
-        const Lot *lot = &g_array_index (question->shop->lots, Lot, i);
-        guint64 there = 0, taken = 0;
-
-        for (guint k = 0; k < question->shop->lots->len; k++) {
-            const Lot *other = &g_array_index (question->shop->lots, Lot, k);
-
-            there += other->owner == lot->owner && other->part == lot->part && other->stepping == lot->stepping &&
-                             other->bound == lot->bound
-                         ? other->count
-                         : 0;
-        }
-        for (guint m = 0; m < modes->len && lot->owner == OWNER_STOCK; m++)
-            taken += by[m] * most_of_mode (units->pdata[m], modes->pdata[m], lot);
-        if (taken > there)
-            return g_strdup_printf ("%s: some way of some unit takes more of it than the stock has", lot->part->name);
-    }
-    return NULL;
 }
 
 /* ---- Pulled parts: lent only where no way needs them ---- */
@@ -143,7 +62,7 @@ need_at_end (const Trail *end, gpointer data)
     replay_steps_until (end, steps);
     for (guint i = 0; i <= steps->len; i++) {
         if (i >= needing->over)
-            needing->most = MAX (needing->most, held_of (state, &needing->lot));
+            needing->most = MAX (needing->most, replay_held_of (state, &needing->lot));
         if (i < steps->len)
             state_apply (state, &g_array_index (steps, Step, i));
     }
@@ -178,7 +97,7 @@ replay_lent_on (const Batch *batch, const BatchPart *part)
                 other->stepping == part->stepping && other->bound == part->bound &&
                 lent_from (other) <= lent_from (part);
     }
-    return lent + needing.most <= held_of (first, &needing.lot)
+    return lent + needing.most <= replay_held_of (first, &needing.lot)
                ? NULL
                : g_strdup_printf ("%s #%u is lent, and some way of %s still needs it", part->part->name, part->number,
                                   unit->unit->id);

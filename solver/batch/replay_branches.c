@@ -129,7 +129,6 @@ replay_branches (const BatchQuestion *question, const Batch *batch)
 {
     g_autoptr (GPtrArray) modes = g_ptr_array_new (), units = g_ptr_array_new ();
     guint unsure = 0;
-    gboolean some = FALSE;
     char *wrong = NULL;
 
     for (guint i = 0; i < batch->units->len && wrong == NULL; i++) {
@@ -142,11 +141,10 @@ replay_branches (const BatchQuestion *question, const Batch *batch)
             continue;
         g_ptr_array_add (modes, (gpointer) mode);
         g_ptr_array_add (units, (gpointer) replayed_unit (unit));
-        some |= branches;
         g_autoptr (Shop) shop = branches ? shop_with_lent (question, mode) : NULL;
         wrong = branches ? check_mode (question, mode, replayed_unit (unit), unit->want, shop) : NULL;
     }
-    if (wrong == NULL && some)
+    if (wrong == NULL)
         wrong = replay_kept_stock (question, batch, modes, units);
     for (guint p = 0; p < batch->parts->len && wrong == NULL; p++) {
         const BatchPart *part = batch->parts->pdata[p];

@@ -120,12 +120,7 @@ hung_apart (const Opened *opened, guint step)
 static gboolean
 is_read_first (const Opened *opened, guint step)
 {
-    const GArray *readings = opened->mode->branching != NULL ? opened->mode->branching->readings : NULL;
-    gboolean found = FALSE;
-
-    for (guint i = 0; readings != NULL && i < readings->len; i++)
-        found |= g_array_index (readings, BatchReading, i).before == step;
-    return found;
+    return replayed_reads_before (replayed_unit (opened->unit)->board, opened->mode, step);
 }
 
 /* Whether the piece that began with `first` and has come to the step before this one goes on with it. */

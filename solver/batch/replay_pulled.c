@@ -94,16 +94,59 @@ as_published (const BatchQuestion *question, const BatchPart *part, const char *
     return NULL;
 }
 
-static gboolean
-record_has_done (const BatchQuestion *question, const char *unit, guint step)
+/* NULL: it is not in this run. */
+static const BatchUnit *
+unit_by_id (const Batch *batch, const char *id)
 {
-    for (guint i = 0; i < question->library->records->len; i++) {
-        const Record *record = question->library->records->pdata[i];
+    const BatchUnit *found = NULL;
 
-        for (guint k = 0; g_str_equal (record->unit, unit) && k < record->entries->len; k++) {
-            const RecordEntry *entry = record->entries->pdata[k];
+    for (guint i = 0; i < batch->units->len; i++)
+        if (g_str_equal (((const BatchUnit *) batch->units->pdata[i])->unit->id, id))
+            found = batch->units->pdata[i];
+    return found;
+}
 
-            if (entry->outcome == ENTRY_DONE && (entry->number == step + 1 || entry->number == 0))
+/* By its number, or beside the sheet: the same slot, and the same done to it, or what was found there. */
+static gboolean
+tells_of (const RecordEntry *entry, const Step *step, guint number)
+{
+    if (entry->fitted != NULL && step->kind != STEP_WRITE && entry->looked_at[step->slot])
+        return TRUE;
+    if (entry->outcome != ENTRY_DONE)
+        return FALSE;
+    return entry->number == number ||
+           (entry->number == 0 && entry->step.kind == step->kind && step->kind != STEP_WRITE &&
+            entry->step.slot == step->slot);
+}
+
+/* Entries of routes that the unit had left before have other steps by those numbers. */
+static gboolean
+record_has_done (const BatchQuestion *question, const Batch *batch, const PublishedUnit *published, guint step)
+{
+    const BatchUnit *unit = unit_by_id (batch, published->unit);
+    const Record *record = replayed_record (question, published->unit);
+
+    for (guint k = unit != NULL ? replayed_entries_before (unit, published) : 0;
+         record != NULL && k < record->entries->len; k++)
+        if (tells_of (record->entries->pdata[k], &g_array_index (published->tasks, PublishedTask, step).step, step + 1))
+            return TRUE;
+    return FALSE;
+}
+
+/* Some unit has it by now: it was to be fitted by then, or its record says that it was. */
+static gboolean
+is_with_another (const BatchQuestion *question, const Batch *batch, const BatchPart *part)
+{
+    for (guint i = 0; i < question->published->units->len; i++) {
+        const PublishedUnit *unit = question->published->units->pdata[i];
+
+        for (guint k = 0; k < unit->tasks->len; k++) {
+            const PublishedTask *task = &g_array_index (unit->tasks, PublishedTask, k);
+            const Step *step = &task->step;
+
+            if (step->kind == STEP_FIT && step->owner == OWNER_LOAN && step->part == part->part &&
+                step->stepping == part->stepping && step->bound == part->bound && task->part_number == part->number &&
+                (task->begins <= question->now || record_has_done (question, batch, unit, k)))
                 return TRUE;
         }
     }
@@ -112,18 +155,15 @@ record_has_done (const BatchQuestion *question, const char *unit, guint step)
 
 /* By the clock, by a record, or because another unit has it, or has had it. */
 static gboolean
-is_given_by_now (const BatchQuestion *question, const BatchPart *part, const PublishedPart *published)
+is_given_by_now (const BatchQuestion *question, const Batch *batch, const BatchPart *part, const PublishedPart *published)
 {
-    if (published->step == G_MAXUINT || record_has_done (question, published->unit, published->step) ||
-        lent_from (part) <= question->now)
-        return TRUE;
-    for (guint i = 0; i < question->published->units->len; i++) {
-        const PublishedUnit *unit = question->published->units->pdata[i];
+    const PublishedUnit *unit = batch_published_find (question->published, published->unit);
 
-        if (g_str_equal (unit->unit, published->unit) && published->step < unit->tasks->len)
-            return g_array_index (unit->tasks, PublishedTask, published->step).ends <= question->now;
-    }
-    return FALSE;
+    if (published->step == G_MAXUINT || is_with_another (question, batch, part))
+        return TRUE;
+    return unit != NULL && published->step < unit->tasks->len &&
+           (g_array_index (unit->tasks, PublishedTask, published->step).ends <= question->now ||
+            record_has_done (question, batch, unit, published->step));
 }
 
 /* It is lent at the moment that is planned from, or later; else it may lie beside its unit again. */
@@ -157,7 +197,7 @@ check_out_before (const BatchQuestion *question, const Batch *batch, const Batch
     const BatchUnit *unit = batch->units->pdata[part->from_unit];
     const PublishedPart *published = as_published (question, part, unit->unit->id);
 
-    if (published == NULL || !is_given_by_now (question, part, published))
+    if (published == NULL || !is_given_by_now (question, batch, part, published))
         return g_strdup_printf ("%s #%u is lent, and nothing says that %s has given it", part->part->name, part->number,
                                 unit->unit->id);
     if (unit->aside == ASIDE_NOT &&

@@ -35,24 +35,54 @@ minutes_to_read (const Shop *shop, const Board *board, const Branch *from, const
     return from->then == THEN_READ ? board_component (board, from->component)->page.minutes : start;
 }
 
+/* NULL: the mode's own case ends there. */
+static const Branch *
+next_of_case (const Board *board, const BatchMode *mode, const Branch *at)
+{
+    const Branch *to = NULL;
+
+    for (guint i = 0; i < at->next->len; i++)
+        if (is_for_case (at->next->pdata[i], mode->branching->releases, board->components->len))
+            to = at->next->pdata[i];
+    return to;
+}
+
+static const Branch *
+first_of_plan (const BatchMode *mode)
+{
+    return mode->claim == CLAIM_BRANCHES ? mode->answer->branches->plan : NULL;
+}
+
 /* Tries and reads of the mode's own case in front of a step; of as many steps as there are: those behind the last one. */
 static gint64
 read_before (const Shop *shop, const Board *board, const BatchMode *mode, guint step)
 {
-    const Branch *at = mode->claim == CLAIM_BRANCHES ? mode->answer->branches->plan : NULL, *to = NULL;
+    const Branch *to = NULL;
     guint passed = 0;
     gint64 read = 0;
 
-    for (; at != NULL; at = to) {
+    for (const Branch *at = first_of_plan (mode); at != NULL; at = to) {
         passed += at->steps->len;
-        to = NULL;
-        for (guint i = 0; i < at->next->len; i++)
-            if (is_for_case (at->next->pdata[i], mode->branching->releases, board->components->len))
-                to = at->next->pdata[i];
+        to = next_of_case (board, mode, at);
         if (to != NULL && passed == step)
             read += in_tenths (minutes_to_read (shop, board, at, to));
     }
     return read;
+}
+
+gboolean
+replayed_reads_before (const Board *board, const BatchMode *mode, guint step)
+{
+    const Branch *to = NULL;
+    guint passed = 0;
+    gboolean reads = FALSE;
+
+    for (const Branch *at = first_of_plan (mode); at != NULL; at = to) {
+        passed += at->steps->len;
+        to = next_of_case (board, mode, at);
+        reads |= to != NULL && passed == step;
+    }
+    return reads;
 }
 
 /* The start at the end, with what is read there. */

@@ -19,6 +19,8 @@ char *replay_every_end (const Branch *branch, const Trail *before, AtEnd at_end,
 /* The steps of a whole way, in their order. */
 void replay_steps_until (const Trail *trail, GArray *steps);
 
+/* So many such parts are in the unit. */
+guint replay_held_of (const State *state, const Lot *lot);
 /* `units`: parallel to `modes`, a unit that goes by it. NULL: the stock has what all units take by that of their ways which takes most.
  * Transfer full. */
 char *replay_kept_stock (const BatchQuestion *question, const Batch *batch, const GPtrArray *modes,

@@ -313,6 +313,27 @@ a_loaner_is_in_it_since_the_record_says_so (void **state)
     }
 }
 
+/* One loaner. By its record B has had it and given it back before it was to begin; A, by the clock alone, waits and gets it at once. */
+static void
+who_has_had_a_loaner_by_now_had_it_first (void **state)
+{
+    Wall wall = wall_new ("shop: bench\nloaners: [{part: dorvan-4c, count: 1}]\ntechnicians: 2\nstations: 4\n",
+                          TWO RECORD ("B", DONE (1) DONE (2) DONE (3) DONE (4) DONE (5)));
+    Batch *batch = NULL;
+    const BatchPart *part = NULL;
+
+    (void) state;
+    assert_true (was (&wall, "A", 1)->begins < was (&wall, "B", 1)->begins);
+    batch = replan (&wall, 100);
+    part = loaner_of (batch, unit_of (batch, "A"));
+    assert_int_equal (part->stays->len, 2);
+    assert_int_equal (g_array_index (part->stays, BatchStay, 0).unit, 1);
+    assert_true (g_array_index (part->stays, BatchStay, 0).to == 100);
+    assert_int_equal (g_array_index (part->stays, BatchStay, 1).unit, 0);
+    assert_true (g_array_index (part->stays, BatchStay, 1).from == 100);
+    wall_clear (&wall);
+}
+
 int
 main (void)
 {
@@ -325,6 +346,7 @@ main (void)
         cmocka_unit_test (stock_of_a_unit_whose_record_cannot_be_is_given_to_nobody),
         cmocka_unit_test (nobody_was_at_it_since_the_last_entry),
         cmocka_unit_test (a_loaner_is_in_it_since_the_record_says_so),
+        cmocka_unit_test (who_has_had_a_loaner_by_now_had_it_first),
     };
 
     return cmocka_run_group_tests (tests, NULL, NULL);

@@ -230,6 +230,32 @@ a_borrowers_record_shows_that_it_was_given (void **state)
     chain_clear (&chain);
 }
 
+/* L's record is of a route that it has left; by the next one it is as far as the clock says, or as D's record shows. */
+static void
+a_record_of_a_route_that_was_left_says_nothing_of_the_next (void **state)
+{
+    Chain chain = chain_new (SHOP_OF ("1", ""), DARK ("D", "") LARGER ("L", "") RECORD ("L", AT (1, "failed", READ_OLD, "07:02"))
+                                                    RECORD ("D", AT (1, "done", "", "07:40") AT (2, "done", "", "07:44")));
+    Record *of_d = chain.small->library->records->pdata[strcmp (
+        ((Record *) chain.small->library->records->pdata[0])->unit, "D") == 0 ? 0 : 1];
+    guint entries = of_d->entries->len, step = 0;
+    Batch *batch = NULL;
+
+    (void) state;
+    of_d->entries->len = 0; /* not written yet */
+    batch = chain_on (&chain, 50);
+    assert_int_equal (unit_of (batch, "L")->earlier->len, 1);
+    step = part_of (batch, "L")->from_step;
+    assert_string_equal (borrower_of (batch, part_of (batch, "L"), 0), "D");
+    gint64 now = task_of (unit_of (batch, "L"), step)->begins + 10;
+    of_d->entries->len = entries;
+    batch = chain_on (&chain, now);
+    assert_int_equal (batch->aside, 0);
+    assert_true (is_said (batch, "L: by the timetable alone its step "));
+    assert_true (task_of (unit_of (batch, "L"), step)->done && task_of (unit_of (batch, "D"), 1)->done);
+    chain_clear (&chain);
+}
+
 /* Both records can't be true: D was given some other one, and there is none. */
 static void
 two_records_that_contradict_each_other_are_said (void **state)
@@ -376,6 +402,7 @@ main (void)
         cmocka_unit_test (what_nobody_counts_on_lies_beside_its_unit),
         cmocka_unit_test (a_borrower_waits_for_the_unit_whose_part_it_gets),
         cmocka_unit_test (a_borrowers_record_shows_that_it_was_given),
+        cmocka_unit_test (a_record_of_a_route_that_was_left_says_nothing_of_the_next),
         cmocka_unit_test (two_records_that_contradict_each_other_are_said),
         cmocka_unit_test (a_pulled_part_that_broke_is_not_one_of_the_shops),
         cmocka_unit_test (the_check_sees_what_is_not_so),

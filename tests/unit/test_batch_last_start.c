@@ -3,7 +3,7 @@
  *
  * source: worked by hand from docs/batch.md, "The last start". A SENT unit is one write through the controller, 14 minutes of which 1 is
  * attended (data/larkfield/book/firmware-dunnock-1s.yaml), then a start of 5. */
-#include "batch_units.h"
+#include "batch_wall.h"
 
 #define SENT(id)                                                                                                       \
     "unit: " id "\nboard: dunnock-1s\nrevision: r1\nfirmware: {system: 1.4.0, controller: \"2.10\", logic: k2}\n"       \
@@ -105,20 +105,13 @@ it_is_part_of_a_step_that_is_attended (void **state)
 
 /* ---- Replans ---- */
 
-typedef struct {
-    SmallBatch *small;
-    BatchPublished *published;
-} Wall;
-
 /* The start hangs on the wall for the next morning. */
 static Wall
-wall_new (const char *record)
+sent_wall (const char *record)
 {
     g_autofree char *units = g_strconcat (SENT ("A"), record, NULL);
-    Wall wall = { .small = small_batch (SHOP ("1", "2") UNTIL ("07:18"), units) };
 
-    wall.published = batch_publish (small_batch_plan (wall.small));
-    return wall;
+    return wall_new (SHOP ("1", "2") UNTIL ("07:18"), units);
 }
 
 static PublishedTask *
@@ -129,21 +122,6 @@ was (const Wall *wall)
     return &g_array_index (unit->tasks, PublishedTask, 0);
 }
 
-static Batch *
-replan (Wall *wall, gint64 now)
-{
-    wall->small->question.published = wall->published;
-    wall->small->question.now = now;
-    return small_batch_plan (wall->small);
-}
-
-static void
-wall_clear (Wall *wall)
-{
-    small_batch_free (wall->small);
-    batch_published_free (wall->published);
-}
-
 /* While it is written, behind that, in the night, while it is started, and when it runs. */
 static void
 nothing_moves_where_nothing_happened (void **state)
@@ -152,7 +130,7 @@ nothing_moves_where_nothing_happened (void **state)
 
     (void) state;
     for (guint i = 0; i < G_N_ELEMENTS (moments); i++) {
-        Wall wall = wall_new ("");
+        Wall wall = sent_wall ("");
         Batch *batch = replan (&wall, moments[i]);
 
         assert_int_equal (batch->moved, 0);
@@ -169,7 +147,7 @@ nothing_moves_where_nothing_happened (void **state)
 static void
 it_keeps_its_published_time (void **state)
 {
-    Wall wall = wall_new ("");
+    Wall wall = sent_wall ("");
 
     (void) state;
     was (&wall)->start.begins += 100;
@@ -184,7 +162,7 @@ it_keeps_its_published_time (void **state)
 static void
 it_moves_where_nobody_works_any_more (void **state)
 {
-    Wall wall = wall_new ("");
+    Wall wall = sent_wall ("");
     const BatchChange *change = NULL;
 
     (void) state;
@@ -205,7 +183,7 @@ it_moves_where_nobody_works_any_more (void **state)
 static void
 a_record_of_the_step_takes_the_start_as_seen (void **state)
 {
-    Wall wall = wall_new (RECORD (WRITTEN));
+    Wall wall = sent_wall (RECORD (WRITTEN));
     Batch *batch = replan (&wall, 200);
     const BatchTask *task = task_of (unit_of (batch, "A"), 0);
 

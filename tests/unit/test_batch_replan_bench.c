@@ -3,7 +3,7 @@
  *
  * source: worked by hand from docs/batch.md, "When it goes wrong". A DARK unit's five steps take 8, 4, 14, 8 and 9 minutes: the processor
  * out, a loaner in, a write by the running host, the loaner out, the processor in. */
-#include "batch_units.h"
+#include "batch_wall.h"
 
 #include "batch/bench.h"
 #include "reports/batch_view.h"
@@ -16,37 +16,6 @@
 #define DONE(step)         ENTRY (step, "done", "07:05")
 #define FAILED(step, time) ENTRY (step, "failed, found: it did not take", time)
 
-typedef struct {
-    SmallBatch *small;
-    BatchPublished *published;
-} Wall;
-
-/* Units and records as the text says; the first plan goes by no record. */
-static Wall
-wall_new (const char *shop, const char *text)
-{
-    Wall wall = { .small = small_batch (shop, text) };
-
-    wall.published = batch_publish (small_batch_plan (wall.small));
-    wall.small->question.published = wall.published;
-    return wall;
-}
-
-static Batch *
-replan (Wall *wall, gint64 now)
-{
-    wall->small->question.now = now;
-    return small_batch_plan (wall->small);
-}
-
-static void
-wall_clear (Wall *wall)
-{
-    wall->small->question.published = NULL;
-    small_batch_free (wall->small);
-    batch_published_free (wall->published);
-}
-
 static const PublishedTask *
 was (const Wall *wall, const char *id, guint step)
 {
@@ -54,7 +23,7 @@ was (const Wall *wall, const char *id, guint step)
 }
 
 static gboolean
-is_said (const Batch *batch, const char *begins, const char *has)
+is_said_of (const Batch *batch, const char *begins, const char *has)
 {
     gboolean said = FALSE;
 
@@ -89,7 +58,7 @@ a_write_under_way_goes_on_whatever_waits (void **state)
     assert_true (g_array_index (batch->replan->under_way, BatchUnderWay, 0).by_clock);
     /* A waits until B is done, and as it stands open that is said. */
     assert_true (task_of (unit_of (batch, "A"), 1)->begins >= task_of (unit_of (batch, "B"), 4)->ends);
-    assert_true (is_said (batch, "A: ", "it stands open, and no bench place is left"));
+    assert_true (is_said_of (batch, "A: ", "it stands open, and no bench place is left"));
     wall_clear (&wall);
 }
 
@@ -143,7 +112,7 @@ a_closed_unit_gives_its_place_up_before_an_open_one (void **state)
     assert_true (task_of (b, 1)->begins < task_of (a, 3)->begins);
     assert_true (task_of (a, 3)->begins >= free_again);
     assert_int_not_equal (task_of (b, 1)->place, task_of (c, 0)->place);
-    assert_false (is_said (batch, "A: ", "stands open") || is_said (batch, "B: ", "stands open"));
+    assert_false (is_said_of (batch, "A: ", "stands open") || is_said_of (batch, "B: ", "stands open"));
     wall_clear (&wall);
 }
 
@@ -215,7 +184,7 @@ more_under_way_than_there_is_room_for_is_let_be (void **state)
             }
         assert_int_equal (begun, 2);
         assert_int_equal (under_way (batch), 2);
-        assert_true (is_said (batch, "more is under way than the shop has bench places for (1)", "let be"));
+        assert_true (is_said_of (batch, "more is under way than the shop has bench places for (1)", "let be"));
         wall_clear (&wall);
     }
 }
@@ -238,7 +207,7 @@ stock_of_a_unit_whose_record_cannot_be_is_given_to_nobody (void **state)
     assert_int_equal (unit_of (batch, "M")->aside, ASIDE_RECORD);
     assert_int_equal (unit_of (batch, "L")->aside, ASIDE_NOT);
     assert_int_equal (unit_of (batch, "N")->aside, ASIDE_NO_STOCK);
-    assert_true (is_said (batch, "M: ", "1 elvane-12c"));
+    assert_true (is_said_of (batch, "M: ", "1 elvane-12c"));
     for (guint i = 0; i < batch->parts->len; i++) {
         const BatchPart *part = batch->parts->pdata[i];
 

@@ -3,7 +3,7 @@
  *
  * source: worked by hand from docs/batch.md, "When it goes wrong". A DARK unit's five steps: own processor out, loaner in, write,
  * loaner out, own processor in. They share the loaners; units of one class go in the order of the file. */
-#include "batch_units.h"
+#include "batch_wall.h"
 
 #define THREE DARK ("A", "") DARK ("B", "") DARK ("C", "")
 #define AT(step, outcome, found, time)                                                                                 \
@@ -11,22 +11,6 @@
 #define DONE(step)            AT (step, "done", "", "2034-03-06T07:00+01:00")
 #define FAILED(step)          AT (step, "failed", "found: bent contact, ", "2034-03-06T07:10+01:00")
 #define RECORD(unit, entries) "record: bench\nunit: " unit "\nentries:\n" entries "---\n"
-
-typedef struct {
-    SmallBatch *small;
-    BatchPublished *published;
-} Wall;
-
-/* Three units are planned, and the timetable is hung on the wall; `records` are not gone by yet. */
-static Wall
-wall_new (const char *shop, const char *records)
-{
-    g_autofree char *units = g_strconcat (THREE, records, NULL);
-    Wall wall = { .small = small_batch (shop, units) };
-
-    wall.published = batch_publish (small_batch_plan (wall.small));
-    return wall;
-}
 
 static const PublishedTask *
 was (const Wall *wall, const char *id, guint step)
@@ -41,14 +25,6 @@ was (const Wall *wall, const char *id, guint step)
     return NULL;
 }
 
-static Batch *
-replan (Wall *wall, gint64 now)
-{
-    wall->small->question.published = wall->published;
-    wall->small->question.now = now;
-    return small_batch_plan (wall->small);
-}
-
 /* The answer becomes what is published. */
 static void
 hang_up (Wall *wall, const Batch *batch)
@@ -57,32 +33,6 @@ hang_up (Wall *wall, const Batch *batch)
 
     batch_published_free (wall->published);
     wall->published = again;
-}
-
-static void
-wall_clear (Wall *wall)
-{
-    small_batch_free (wall->small);
-    batch_published_free (wall->published);
-}
-
-static const BatchChange *
-change_of (const Batch *batch, const char *id)
-{
-    for (guint i = 0; i < batch->units->len; i++)
-        if (strcmp (((BatchUnit *) batch->units->pdata[i])->unit->id, id) == 0)
-            return &batch->replan->changes[i];
-    fail_msg ("there is no unit %s", id);
-    return NULL;
-}
-
-static gboolean
-is_said (const Batch *batch, const char *piece)
-{
-    for (guint i = 0; i < batch->said->len; i++)
-        if (strstr (batch->said->pdata[i], piece) != NULL)
-            return TRUE;
-    return FALSE;
 }
 
 static guint
@@ -100,7 +50,7 @@ changes_of_kind (const Batch *batch, ChangeKind kind)
 static void
 the_clock_is_told_from_the_record (void **state)
 {
-    Wall wall = wall_new (LOANERS ("3"), RECORD ("A", DONE (1) DONE (2)));
+    Wall wall = wall_new (LOANERS ("3"), THREE RECORD ("A", DONE (1) DONE (2)));
     Batch *batch = replan (&wall, was (&wall, "A", 3)->begins + 10);
     const BatchReplan *replan = batch->replan;
     guint by_clock = 0;
@@ -133,7 +83,7 @@ the_clock_is_told_from_the_record (void **state)
 static void
 a_second_record_of_a_unit_sets_it_aside (void **state)
 {
-    Wall wall = wall_new (LOANERS ("3"), RECORD ("A", AT (1, "done", "", "2034-03-06T07:08:30+01:00"))
+    Wall wall = wall_new (LOANERS ("3"), THREE RECORD ("A", AT (1, "done", "", "2034-03-06T07:08:30+01:00"))
                                              RECORD ("A", AT (2, "done", "", "2034-03-06T07:20+01:00")));
     Batch *batch = replan (&wall, was (&wall, "A", 3)->begins);
 
@@ -148,7 +98,7 @@ a_second_record_of_a_unit_sets_it_aside (void **state)
 static void
 times_that_cannot_be_are_said (void **state)
 {
-    Wall late = wall_new (LOANERS ("3"), RECORD ("A", DONE (1) AT (2, "done", "", "2034-03-06T16:20+01:00")));
+    Wall late = wall_new (LOANERS ("3"), THREE RECORD ("A", DONE (1) AT (2, "done", "", "2034-03-06T16:20+01:00")));
     Batch *batch = replan (&late, was (&late, "A", 3)->begins);
 
     (void) state;
@@ -156,7 +106,7 @@ times_that_cannot_be_are_said (void **state)
     assert_false (is_said (batch, "before the batch begins"));
     wall_clear (&late);
 
-    Wall early = wall_new (LOANERS ("3"), RECORD ("A", AT (1, "done", "", "2034-03-05T16:20+01:00")));
+    Wall early = wall_new (LOANERS ("3"), THREE RECORD ("A", AT (1, "done", "", "2034-03-05T16:20+01:00")));
     batch = replan (&early, was (&early, "A", 2)->begins);
     assert_true (is_said (batch, "A: 1 of the entries of its record is timed before the batch begins"));
     batch = replan (&early, 100000);
@@ -167,7 +117,7 @@ times_that_cannot_be_are_said (void **state)
 static void
 a_first_plan_says_that_records_do_not_count (void **state)
 {
-    Wall wall = wall_new (LOANERS ("3"), RECORD ("A", DONE (1)));
+    Wall wall = wall_new (LOANERS ("3"), THREE RECORD ("A", DONE (1)));
 
     (void) state;
     assert_true (is_said (wall.small->batch, "1 bench record is among the files"));
@@ -180,7 +130,7 @@ a_first_plan_says_that_records_do_not_count (void **state)
 static void
 what_broke_keeps_its_number (void **state)
 {
-    Wall wall = wall_new (LOANERS ("2"), RECORD ("A", DONE (1) FAILED (2)));
+    Wall wall = wall_new (LOANERS ("2"), THREE RECORD ("A", DONE (1) FAILED (2)));
     guint broken = was (&wall, "A", 2)->part_number;
 
     (void) state;
@@ -210,7 +160,7 @@ what_broke_keeps_its_number (void **state)
 static void
 of_three_the_other_two_keep_theirs (void **state)
 {
-    Wall wall = wall_new (LOANERS ("3"), RECORD ("B", DONE (1) FAILED (2)));
+    Wall wall = wall_new (LOANERS ("3"), THREE RECORD ("B", DONE (1) FAILED (2)));
     guint of_a = was (&wall, "A", 2)->part_number, of_b = was (&wall, "B", 2)->part_number;
     Batch *batch = replan (&wall, MAX (was (&wall, "A", 2)->ends, was (&wall, "B", 2)->ends));
 
@@ -229,7 +179,7 @@ of_three_the_other_two_keep_theirs (void **state)
 static void
 the_clock_does_not_give_away_what_a_record_holds (void **state)
 {
-    Wall wall = wall_new (LOANERS ("1"), RECORD ("A", DONE (1) DONE (2)));
+    Wall wall = wall_new (LOANERS ("1"), THREE RECORD ("A", DONE (1) DONE (2)));
     gint64 now = was (&wall, "B", 5)->ends + 10;
     Batch *batch = replan (&wall, now);
 
@@ -246,7 +196,7 @@ the_clock_does_not_give_away_what_a_record_holds (void **state)
 static void
 who_waits_for_a_loaner_is_told_who_has_it (void **state)
 {
-    Wall wall = wall_new (LOANERS ("1"), RECORD ("A", DONE (1) DONE (2)));
+    Wall wall = wall_new (LOANERS ("1"), THREE RECORD ("A", DONE (1) DONE (2)));
     /* A's write is not done when it should be; B was to fit the loaner when A's step 4 was over. */
     gint64 now = was (&wall, "A", 4)->ends - 20;
     Batch *batch = replan (&wall, now);
@@ -273,7 +223,7 @@ a_route_that_is_left_says_why (void **state)
 {
     Wall wall =
         wall_new (LOANERS ("3"),
-                  RECORD ("A", DONE (1) DONE (2) AT (3, "failed", "found: power went, ", "2034-03-06T07:30+01:00")));
+                  THREE RECORD ("A", DONE (1) DONE (2) AT (3, "failed", "found: power went, ", "2034-03-06T07:30+01:00")));
     Batch *batch = replan (&wall, was (&wall, "A", 3)->begins + 50);
     const BatchChange *change = change_of (batch, "A");
 
@@ -288,7 +238,7 @@ a_route_that_is_left_says_why (void **state)
 static void
 who_is_set_aside_counts_what_was_left_to_do (void **state)
 {
-    Wall wall = wall_new (LOANERS ("3"), RECORD ("A", DONE (2)));
+    Wall wall = wall_new (LOANERS ("3"), THREE RECORD ("A", DONE (2)));
     gint64 now = was (&wall, "A", 2)->ends;
     Batch *batch = replan (&wall, now);
     const BatchChange *change = change_of (batch, "A");

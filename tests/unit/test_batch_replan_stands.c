@@ -4,7 +4,7 @@
  * source: worked by hand from docs/batch.md, "When it goes wrong", and docs/files.md, "Record". A DARK unit's five steps: own
  * processor out, loaner in, write, loaner out, own processor in. */
 #include "batch/standing.h"
-#include "batch_units.h"
+#include "batch_wall.h"
 
 #define TWO              DARK ("A", "") DARK ("B", "")
 #define ENTRY(step, what) "  - {step: " step ", " what ", time: 2034-03-06T07:00+01:00, initials: mk}\n"
@@ -13,20 +13,6 @@
 #define RECORD(unit, entries) "record: bench\nunit: " unit "\nentries:\n" entries "---\n"
 /* B breaks its loaner. */
 #define B_BREAKS         RECORD ("B", DONE (1) FAILED (2))
-
-typedef struct {
-    SmallBatch *small;
-    BatchPublished *published;
-} Wall;
-
-static Wall
-wall_new (const char *shop, const char *units)
-{
-    Wall wall = { .small = small_batch (shop, units) };
-
-    wall.published = batch_publish (small_batch_plan (wall.small));
-    return wall;
-}
 
 static PublishedUnit *
 published_of (const Wall *wall, const char *id)
@@ -42,21 +28,6 @@ static PublishedTask *
 was (const Wall *wall, const char *id, guint step)
 {
     return &g_array_index (published_of (wall, id)->tasks, PublishedTask, step - 1);
-}
-
-static Batch *
-replan (Wall *wall, gint64 now)
-{
-    wall->small->question.published = wall->published;
-    wall->small->question.now = now;
-    return small_batch_plan (wall->small);
-}
-
-static void
-wall_clear (Wall *wall)
-{
-    small_batch_free (wall->small);
-    batch_published_free (wall->published);
 }
 
 static guint
@@ -85,25 +56,6 @@ slot_of (const Unit *unit, const char *name)
 
     assert_true (slot >= 0);
     return (guint) slot;
-}
-
-static const BatchChange *
-change_of (const Batch *batch, const char *id)
-{
-    for (guint i = 0; i < batch->units->len; i++)
-        if (strcmp (((BatchUnit *) batch->units->pdata[i])->unit->id, id) == 0)
-            return &batch->replan->changes[i];
-    fail_msg ("there is no unit %s", id);
-    return NULL;
-}
-
-static gboolean
-is_said (const Batch *batch, const char *piece)
-{
-    for (guint i = 0; i < batch->said->len; i++)
-        if (strstr (batch->said->pdata[i], piece) != NULL)
-            return TRUE;
-    return FALSE;
 }
 
 /* ---- A loaner breaks elsewhere, and its record has more to say than its steps ---- */

@@ -160,8 +160,7 @@ lot_had (const Planning *planning, const Lot *lot)
     for (guint i = 0; i < shop->lots->len; i++) {
         const Lot *one = &g_array_index (shop->lots, Lot, i);
 
-        if (one->owner == lot->owner && one->part == lot->part && one->stepping == lot->stepping &&
-            one->bound == lot->bound)
+        if (lot_is_like (one, lot))
             had += one->count;
     }
     return had;

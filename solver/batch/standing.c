@@ -43,16 +43,14 @@ standing_lose_parts (Standing *standing, const Shop *after, const GArray *steps,
 
         for (guint k = 0; k < after->lots->len; k++) {
             const Lot *lot = &g_array_index (after->lots, Lot, k);
-            if (lot->owner == had->owner && lot->part == had->part && lot->stepping == had->stepping &&
-                lot->bound == had->bound)
+            if (lot_is_like (lot, had))
                 has += lot->count;
         }
         if (has < had->count)
             gone = had->count - has - lost_note (standing, had, had->count - has, steps, from, by_last_route);
         for (guint k = 0; k < planning->shop->lots->len; k++) {
             Lot *left = &g_array_index (planning->shop->lots, Lot, k);
-            if (left->owner == had->owner && left->part == had->part && left->stepping == had->stepping &&
-                left->bound == had->bound)
+            if (lot_is_like (left, had))
                 left->count -= MIN (left->count, gone);
         }
     }

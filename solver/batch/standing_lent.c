@@ -8,8 +8,7 @@ alike (GArray *lots, const Lot *lot)
     for (guint i = 0; i < lots->len; i++) {
         Lot *known = &g_array_index (lots, Lot, i);
 
-        if (known->owner == lot->owner && known->part == lot->part && known->stepping == lot->stepping &&
-            known->bound == lot->bound)
+        if (lot_is_like (known, lot))
             return known;
     }
     return NULL;

@@ -163,9 +163,14 @@ put_where_it_goes (const BatchView *view, const PulledPart *pulled, GString *out
     if (lent > 0) {
         g_string_append (out, "; back with its own unit at ");
         put_time (view, batch_part_is_back (pulled->lent), out);
-    } else
-        g_string_append (out, unit->unit->own_parts_stay ? "stays with its unit, as the customer asked"
-                                                         : "kept with its unit");
+    } else if (unit->unit->own_parts_stay) {
+        g_string_append (out, "stays with its unit, as the customer asked");
+    } else if (view_task (unit, pulled->step)->done) {
+        /* This plan lends it no more; a unit that was set aside since may have it. */
+        g_string_append (out, "taken out before now: with its unit, unless \"Look at this\" says where it is");
+    } else {
+        g_string_append (out, "kept with its unit");
+    }
 }
 
 static void

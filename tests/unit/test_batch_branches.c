@@ -4,7 +4,7 @@
  * source: docs/batch.md, "Plans with branches", worked by hand on Larkfield's unit 08 (data/larkfield/units/08-*.yaml says what each
  * release takes) and on its wren-2s, whose controller's page shows the system release. Minutes: SHOP_TIMES, and 9 for a host write
  * (data/larkfield/book/firmware-dunnock-1s.yaml). */
-#include "batch_units.h"
+#include "batch_wall.h"
 
 #include "batch/standing.h"
 #include "json_schema.h"
@@ -341,11 +341,6 @@ the_check_counts_stock_that_is_only_kept (void **state)
 
 /* ---- Records ---- */
 
-typedef struct {
-    SmallBatch *small;
-    BatchPublished *published;
-} Wall;
-
 /* The unit's first plan knows nothing of the record; `now` is the end of its first task. */
 static Batch *
 replan_after_first_task (Wall *wall, const char *shop, const char *units, const char *record)
@@ -361,13 +356,6 @@ replan_after_first_task (Wall *wall, const char *shop, const char *units, const 
     wall->small->question.published = wall->published;
     wall->small->question.now = now;
     return small_batch_plan (wall->small);
-}
-
-static void
-wall_clear (Wall *wall)
-{
-    small_batch_free (wall->small);
-    batch_published_free (wall->published);
 }
 
 /* It shows 2.1.0: the loaner goes out and elvane-12c in. */

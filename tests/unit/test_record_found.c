@@ -279,9 +279,14 @@ who_is_set_aside_gives_back_what_it_has (void **state)
     expect ("record %s/LK-2008.yaml --step 2 --found shows+2.2.0 --firmware system=2.2.0 --initials mk --published "
             "%s/wall/batch.json" AT ("07:18") " " PALLET,
             0, "done");
-    expect ("batch --published %s/wall/batch.json --now 2034-03-06T16:00 " PALLET " %s/LK-2008.yaml", SOME_ASIDE,
-            "LK-2008 is set aside with a dorvan-4c");
+    expect ("batch --published %s/wall/batch.json --now 2034-03-06T16:00 --folder %s/anew " PALLET " %s/LK-2008.yaml",
+            SOME_ASIDE, "LK-2008 is set aside with a dorvan-4c");
 #undef PALLET
+    /* Of what is out already the page does not say that it lies beside its unit for certain. */
+    g_autofree char *before = path_of ("wall/batch.html"), *now = path_of ("anew/batch.html");
+    g_autofree char *planned = contents (before), *anew = contents (now);
+    assert_null (strstr (planned, "taken out before now"));
+    assert_non_null (strstr (anew, "taken out before now: with its unit, unless"));
 }
 
 int
